@@ -1,0 +1,1 @@
+"""The wound base, and the one place where millimetres become angles."""

@@ -1,0 +1,1 @@
+"""What the maker wrote: frozen records and their JSON text. No geometry."""

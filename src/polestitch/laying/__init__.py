@@ -1,0 +1,1 @@
+"""Rows become thread with thickness: where it settles, what it crosses, what lies on top."""

@@ -1,0 +1,1 @@
+"""The ball as pixels, from the top-thread query."""

@@ -1,0 +1,1 @@
+"""Paper: sheets are marks in millimetres before they are PDF."""

@@ -1,0 +1,1 @@
+"""Layers become rows of bites."""

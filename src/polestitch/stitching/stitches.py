@@ -1,0 +1,61 @@
+"""Rows of bites, before the thread settles.
+
+In: nothing.  Out: frozen records.  All vectors are unit vectors in the frame of the site (its centre
+is +z, or its arc or circle runs along the equator from +x); angles and widths are radians on the ball.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polestitch.sphere.arcs import Points
+
+
+@dataclass(frozen=True, eq=False)
+class Turn:
+    """One turn of a wrapped band: the circle ``normal . x = offset``, once round from ``start``."""
+
+    normal: Points  # (3,)
+    offset: float
+    start: Points  # (3,)
+
+
+@dataclass(frozen=True, eq=False)
+class Row:
+    """One complete trip round a motif until the start is reached again.
+
+    ``b`` bites in visiting order; the thread comes out at the leave point of bite 0, and bite 0 is
+    the last one taken.  A bite is entered at ``places`` moved ``half`` along ``travel`` and left the
+    same distance the other way, so arriving and leaving legs cross.  ``narrow`` corners are tips so
+    sharp that the next row leans round them: ``outward`` is the way the tip steps, ``step`` how far
+    the bite lies beyond the one before it in the same corner (a first row: how far a next one would).
+    A row with a ``turn`` is a wound turn and has no bites.
+    """
+
+    number: int  # counted from 1 in its motif
+    pitch: float
+    places: Points  # (b, 3)
+    travel: Points  # (b, 3)
+    half: NDArray[np.float64]  # (b,)
+    outward: Points  # (b, 3)
+    step: NDArray[np.float64]  # (b,)
+    narrow: NDArray[np.bool_]  # (b,)
+    wide: NDArray[np.bool_]  # (b,) bites that gather all earlier legs
+    spokes: tuple[int, ...]  # (b,) which guideline each bite is on
+    laps: int = 1
+    turn: Turn | None = None
+
+    @property
+    def enters(self) -> Points:
+        """(b, 3) where the needle goes in."""
+        return _sideways(self.places, self.travel, self.half)
+
+    @property
+    def leaves(self) -> Points:
+        """(b, 3) where it comes out."""
+        return _sideways(self.places, self.travel, -self.half)
+
+
+def _sideways(places: Points, travel: Points, angle: NDArray[np.float64]) -> Points:
+    return np.cos(angle)[:, None] * places + np.sin(angle)[:, None] * travel

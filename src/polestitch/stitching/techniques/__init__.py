@@ -1,0 +1,1 @@
+"""One technique per file; none imports another. The file's name is the technique's name."""
