@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.marking.marking import Guideline, Marking, Point, Spoke
-from polestitch.sphere.arcs import Points, dot
+from polestitch.sphere.arcs import Points
+from polestitch.sphere.lines import along, bearings
 from polestitch.sphere.symmetry import all_mirrors, mirror_crossings, on_circles, triangle_mirrors, upward
 
 # Order of the triangle's corner at N, of the corner line 1 comes to first, and of the third corner.
@@ -89,10 +90,9 @@ def _guidelines(normals: Points, at: Points) -> tuple[Guideline, ...]:
 
 def _steps(normals: Points, at: Points) -> tuple[Rows, Rows, Points, Points]:
     """Every step from a point to the next on a circle: from, to (rows of ``at``), tangent and angle."""
-    circle, point = np.nonzero(on_circles(normals, at))
-    starts = at[on_circles(normals, at).argmax(axis=1)]
-    turn = np.arctan2(dot(at[point], np.cross(normals, starts)[circle]), dot(at[point], starts[circle]))
-    turn = np.mod(turn, 2 * math.pi)
+    on = on_circles(normals, at)
+    circle, point = np.nonzero(on)
+    turn = along(normals[circle], at[on.argmax(axis=1)][circle], at[point])
     order = np.lexsort((turn, circle))
     circle, point, turn = circle[order], point[order], turn[order]
     size = np.bincount(circle)
@@ -104,20 +104,11 @@ def _steps(normals: Points, at: Points) -> tuple[Rows, Rows, Points, Points]:
     return np.concatenate([point, point[ahead]]), ends, np.concatenate([out, back]), np.concatenate([reach, reach])
 
 
-def _headings(origin: Rows, at: Points, tangent: Points) -> Points:
-    """Angle of each tangent to the right of the way to N (at N and S: of line 1 by N's numbers)."""
-    spot = at[origin]
-    polar = np.abs(spot[:, 2]) > 1 - 1e-9
-    north = np.where(polar[:, None], [1.0, 0.0, 0.0], np.array([0.0, 0.0, 1.0]) - spot[:, 2:] * spot)
-    side = np.where(polar[:, None], [0.0, 1.0, 0.0], np.cross(spot, north))
-    return np.arctan2(dot(tangent, side), dot(tangent, north))
-
-
 def _spokes(points: tuple[Point, ...], normals: Points, at: Points) -> dict[str, tuple[Spoke, ...]]:
     """By point, from the half-line nearest to the way to N (of two equally near: the right one) to the right."""
     origin, ends, tangent, reach = _steps(normals, at)
     tangent.setflags(write=False)
-    heading = _headings(origin, at, tangent)
+    heading = bearings(at[origin], tangent)
     half = math.pi / np.array([point.ways for point in points])[origin]
     order = np.lexsort((np.mod(heading + half - 1e-9, 2 * math.pi), origin))
     spokes: dict[str, list[Spoke]] = {point.name: [] for point in points}
