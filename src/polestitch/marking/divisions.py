@@ -16,8 +16,8 @@ WHERE = "marking.division"
 FEWEST, MOST = 2, 64
 COMBINATIONS = (4, 6, 8, 10)
 NAMES = tuple([f"S{n}{obi}" for n in range(FEWEST, MOST + 1) for obi in ("", "+obi")] + [f"C{n}" for n in COMBINATIONS])
-_DIVISION = re.compile(r"(?P<letter>[SC])(?P<number>\d{1,6})(?P<obi>\+OBI)?")
-_MULTI_FACE = re.compile(r"(?:[SC]\d+/)?\d+(?:\(.*\))?")
+_DIVISION = re.compile(r"(?P<letter>[SC])(?P<number>\d{1,6})(?P<obi>\+OBI)?", re.ASCII)
+_MULTI_FACE = re.compile(r"(?:[SC]\d+/)?\d+(?:\(.*\))?", re.ASCII)
 
 
 def marked(division: str) -> Marking:
