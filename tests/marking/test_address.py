@@ -86,7 +86,7 @@ def test_a_spot_on_a_line_has_two_ways_and_the_first_heads_for_n():
     spokes = address(marked("S8"), "line 3, 20 mm", BALL).spokes
     assert [(spoke.number, spoke.end) for spoke in spokes] == [(1, "N"), (2, "obi 3")]
     assert [BALL.mm(spoke.reach) for spoke in spokes] == pytest.approx([20, 40])
-    assert spokes[0].direction == pytest.approx([0, -0.5, math.sqrt(0.75)])
+    assert spokes[0].direction == pytest.approx([0, -math.sqrt(0.75), 0.5])
 
 
 def test_a_spot_off_the_guidelines_has_the_two_ways_of_its_arc():
