@@ -30,7 +30,8 @@ class Row:
     same distance the other way, so arriving and leaving legs cross.  ``narrow`` corners are tips so
     sharp that the next row leans round them: ``outward`` is the way the tip steps, ``step`` how far
     the bite lies beyond the one before it in the same corner (a first row: how far a next one would).
-    A row with a ``turn`` is a wound turn and has no bites.
+    A row with a ``turn`` is a wound turn and has no bites.  ``plan`` is its entry in the layer's row
+    list; rows of one ``strand`` lie beside each other (a double zigzag has two strands).
     """
 
     number: int  # counted from 1 in its motif
@@ -45,6 +46,8 @@ class Row:
     spokes: tuple[int, ...]  # (b,) which guideline each bite is on
     laps: int = 1
     turn: Turn | None = None
+    plan: int = 0
+    strand: int = 0
 
     @property
     def enters(self) -> Points:

@@ -1,0 +1,124 @@
+"""Shared moves for authors of techniques: corners on guidelines, and how far the next row steps.
+
+In: corners as azimuth and distance from the middle of a site.  Out: rows of bites.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polestitch.sphere.arcs import Angles, Points, dot, toward
+from polestitch.stitching.site import Site
+from polestitch.stitching.stitches import Row
+
+Floats = NDArray[np.float64]
+_NO_PLACE = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Corners:
+    """The corners of one row in visiting order, each on a guideline; ``b`` corners.
+
+    ``way`` is +1 where later rows step away from the middle, -1 toward it.  ``wide`` corners gather
+    all earlier legs (uwagake's inner bite) and step ``wide_step`` pitches.  ``clockwise`` turns the
+    crossing of the legs over (a spindle, whose tips are worked at the top).
+    """
+
+    azimuth: Floats  # (b,)
+    distance: Floats  # (b,) radians from the middle
+    spokes: tuple[int, ...]  # (b,) guideline numbers
+    laps: int = 1
+    way: Floats = field(default_factory=lambda: np.ones(1))
+    wide: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(1, dtype=bool))
+    wide_step: float = 1.0
+    clockwise: bool = False
+
+
+def station(azimuth: Floats, distance: Floats) -> tuple[Points, Points, Points]:
+    """Places, directions away from the middle, and directions to the right (middle up), each (b, 3)."""
+    ca, sa, cd, sd = np.cos(azimuth), np.sin(azimuth), np.cos(distance), np.sin(distance)
+    places = np.stack([sd * ca, sd * sa, cd], axis=1)
+    away = np.stack([cd * ca, cd * sa, -sd], axis=1)
+    right = np.stack([-sa, ca, np.zeros_like(ca)], axis=1)
+    return places, away, right
+
+
+def leg_sines(places: Points, right: Points) -> Angles:
+    """(b,) sine of the angle between guideline and the sharper of the two legs at each place.
+
+    Legs run to the next and from the former place of the closed path; the smaller sine asks for
+    the larger step.
+    """
+    leaving = np.abs(dot(toward(places, np.roll(places, -1, axis=0)), right))
+    arriving = np.abs(dot(toward(places, np.roll(places, 1, axis=0)), right))
+    return np.minimum(leaving, arriving)
+
+
+def free_step(gap: float, sine: Angles) -> Angles:
+    """Step along a guideline that puts the new leg ``gap`` beside the old one: sin d = sin(gap) / sin(angle).
+
+    Right spherical triangle (Napier); flat check: 1.41 gaps at a square corner.
+    """
+    return np.asarray(np.arcsin(np.minimum(1.0, np.sin(gap) / np.maximum(sine, _NO_PLACE))))
+
+
+def growing(corners: Corners, pitches: Iterable[float], site: Site) -> Iterator[Row]:
+    """One row per pitch, each beside the one before it.
+
+    At a broad corner the bite takes the free step.  At a narrow tip it takes the maker's stretch
+    (never under the pitch) and the thread leans.  A wide bite moves ``wide_step`` pitches along its
+    guideline and widens until the new legs lie one pitch outside the former ones.
+    """
+    state = _State(corners, site)
+    for number, pitch in enumerate(pitches, 1):
+        yield state.row(number, pitch)
+
+
+class _State:
+    """The running distances and widths of one motif while its rows are stitched."""
+
+    def __init__(self, corners: Corners, site: Site) -> None:
+        count = len(corners.spokes)
+        self.corners, self.site, self.former = corners, site, 0.0
+        self.distance = np.array(corners.distance, dtype=float)
+        self.half = np.full(count, site.bite)
+        self.way = np.broadcast_to(corners.way, count)
+        self.wide = np.broadcast_to(corners.wide, count)
+
+    def row(self, number: int, pitch: float) -> Row:
+        """The next row; the first stands at the corners as given."""
+        gap = (self.former + pitch) / 2 if number > 1 else pitch
+        places, away, right = station(self.corners.azimuth, self.distance)
+        sine = leg_sines(places, right)
+        free = free_step(gap, sine)
+        step = np.maximum(np.minimum(free, self.site.stretch), gap)
+        widen = self._widening(gap, sine)
+        step = np.where(self.wide, self.corners.wide_step * gap, step)
+        if number > 1:
+            self.distance = self.distance + self.way * step
+            self.half = self.half + np.where(self.wide, widen, 0.0)
+            places, away, right = station(self.corners.azimuth, self.distance)
+        self.former = pitch
+        return Row(
+            number=number,
+            pitch=pitch,
+            places=places,
+            travel=-right if self.corners.clockwise else right,
+            half=self.half.copy(),
+            outward=self.way[:, None] * away,
+            step=step,
+            narrow=(free > step + _NO_PLACE) & ~self.wide,
+            wide=self.wide,
+            spokes=self.corners.spokes,
+            laps=self.corners.laps,
+            plan=number - 1,
+        )
+
+    def _widening(self, gap: float, sine: Angles) -> Angles:
+        # The new enter point lies `along` further out and `widen` further aside; square to the leg
+        # that must be one gap:  widen cos + along sin = gap.
+        along = self.corners.wide_step * gap
+        cosine = np.sqrt(np.maximum(1 - sine**2, _NO_PLACE))
+        return np.asarray(np.maximum(0.0, (gap - along * sine) / cosine))
