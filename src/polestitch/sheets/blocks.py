@@ -1,0 +1,103 @@
+"""Blocks of a page: marks with a height, set from their own top left corner, stacked into columns.
+
+In: words and widths in mm, sizes in points.  Out: frozen ``Block``s.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from polestitch.sheets.lettering import lines, width_mm
+from polestitch.sheets.sheet import INK, MM_PER_POINT, Anchor, Face, Mark, Text, moved
+
+
+@dataclass(frozen=True)
+class Block:
+    """Marks that fill ``height`` mm from their own origin down; ``keep``: the next block stays on this page."""
+
+    height: float
+    marks: tuple[Mark, ...] = ()
+    keep: bool = False
+
+    def at(self, x: float, y: float) -> tuple[Mark, ...]:
+        """The marks with the block's corner at (x, y)."""
+        return moved(self.marks, x, y)
+
+
+@dataclass(frozen=True)
+class Style:
+    """How words are set: face, size and leading in points, colour."""
+
+    face: Face = "serif"
+    size: float = 10.5
+    leading: float = 14.5
+    colour: str = INK
+
+    @property
+    def line_mm(self) -> float:
+        """Height of one line in mm."""
+        return self.leading * MM_PER_POINT
+
+    @property
+    def drop_mm(self) -> float:
+        """From the top of a line to its baseline, in mm: capitals stand in the middle of the line."""
+        return (self.leading / 2 + 0.34 * self.size) * MM_PER_POINT
+
+
+BODY = Style()
+SMALL = Style("sans", 8.5, 11.5)
+NOTE = Style("serif italic", 9.5, 13)
+
+
+def space(height: float) -> Block:
+    """Nothing, ``height`` mm of it."""
+    return Block(height)
+
+
+def paragraph(text: str, width: float, style: Style = BODY, keep: bool = False) -> Block:
+    """Words broken into lines of at most ``width`` mm."""
+    broken = lines(text, style.face, style.size, width)
+    marks = tuple(
+        Text(0.0, style.drop_mm + n * style.line_mm, line, style.face, style.size, colour=style.colour)
+        for n, line in enumerate(broken)
+        if line
+    )
+    return Block(len(broken) * style.line_mm, marks, keep)
+
+
+def label(text: str, style: Style = SMALL, anchor: Anchor = "start") -> Block:
+    """One line, not broken."""
+    return Block(style.line_mm, (Text(0.0, style.drop_mm, text, style.face, style.size, anchor, style.colour),))
+
+
+def inset(block: Block, dx: float, dy: float = 0.0) -> Block:
+    """``block`` moved to the right and down inside its place."""
+    return Block(block.height + dy, block.at(dx, dy), block.keep)
+
+
+def stack(blocks: Iterable[Block], gap: float = 0.0) -> Block:
+    """Blocks one under another."""
+    y, marks, keep = 0.0, list[Mark](), False
+    for n, block in enumerate(blocks):
+        y += gap if n else 0.0
+        marks += block.at(0.0, y)
+        y += block.height
+        keep = block.keep
+    return Block(y, tuple(marks), keep)
+
+
+def beside(blocks: Sequence[tuple[float, Block]]) -> Block:
+    """Blocks side by side, each at its own x, tops level."""
+    marks = tuple(mark for x, block in blocks for mark in block.at(x, 0.0))
+    return Block(max((block.height for _, block in blocks), default=0.0), marks)
+
+
+def numbered(number: str, text: str, width: float, style: Style = BODY, hang: float = 8.0) -> Block:
+    """A paragraph with its number hung to the left."""
+    mark = Text(hang - 2.5, style.drop_mm, number, "sans bold", style.size - 1.5, "end", style.colour)
+    words = paragraph(text, width - hang, style)
+    return Block(words.height, (mark, *words.at(hang, 0.0)))
+
+
+def run_width(text: str, style: Style) -> float:
+    """How far ``text`` runs in ``style``, in mm."""
+    return width_mm(text, style.face, style.size)

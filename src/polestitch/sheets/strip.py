@@ -1,0 +1,112 @@
+"""The paper strip at true size on sheets to print and cut, with how to use it and how to fold a blank one.
+
+In: a division, the circumference and a paper.  Out: sheets, or their PDF.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from polestitch.errors import DesignError
+from polestitch.marking.divisions import marked
+from polestitch.sheets.blocks import Block
+from polestitch.sheets.check_lines import down_line, wide_across_line
+from polestitch.sheets.pdf import pdf
+from polestitch.sheets.sheet import EDGE, MARGIN, QUIET, Mark, Paper, Sheet, Text, paper_named
+from polestitch.sheets.strip_column import COLUMN, GLUE_TAB, PIN_TAB, column
+from polestitch.sheets.strip_words import words
+from polestitch.sheets.ticks import pieces, ticks
+
+SMALLEST_MM, LARGEST_MM = 40.0, 2000.0
+GAP = 6.0  # between columns
+WIDEST, NARROWEST = 105.0, 55.0  # column of words
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where things stand on a page of this paper."""
+
+    paper: Paper
+
+    @property
+    def across_y(self) -> float:
+        """Height of the check line across."""
+        return self.paper.height - EDGE - 1.8
+
+    @property
+    def check_x(self) -> float:
+        """Place of the check line down."""
+        return self.paper.width - MARGIN - 1.0
+
+    @property
+    def room(self) -> float:
+        """Length of strip and tabs a column holds."""
+        return self.across_y - 6.0 - EDGE
+
+    def words_x(self, columns: int) -> float:
+        """Left edge of the words beside ``columns`` columns."""
+        return MARGIN + columns * (COLUMN + GAP) + (2.0 if columns else 0.0)
+
+    def words_width(self, columns: int) -> float:
+        """Width left for words beside ``columns`` columns."""
+        return min(self.check_x - 7.0 - self.words_x(columns), WIDEST)
+
+
+def strip(division: str, around_mm: float, paper: str = "a4") -> bytes:
+    """The strip as PDF."""
+    return pdf(strip_sheets(division, around_mm, paper))
+
+
+def strip_sheets(division: str, around_mm: float, paper: str = "a4") -> tuple[Sheet, ...]:
+    """The strip as sheets; ``DesignError`` for a circumference no ball here has, or another paper."""
+    if not SMALLEST_MM <= around_mm <= LARGEST_MM:
+        raise DesignError("--around", f"a strip can be {SMALLEST_MM:.0f} mm to 2 m long; measure round the ball again")
+    frame, marking, marks = Frame(paper_named(paper)), marked(division), ticks(division, around_mm)
+    cut = pieces(marks, around_mm, frame.room - PIN_TAB, frame.room - PIN_TAB - GLUE_TAB)
+    columns = [column(marks, cut, number) for number in range(len(cut))]
+    told = words(marking, around_mm, len(cut), frame.words_width(min(len(cut), 2)))
+    bodies = _bodies(frame, columns, told)
+    title = f"Paper strip, {marking.division}, {around_mm:g} mm round"
+    return tuple(
+        Sheet(frame.paper, (*body, _folio(frame, f"{n} of {len(bodies)}")), title) for n, body in enumerate(bodies, 1)
+    )
+
+
+def _bodies(frame: Frame, columns: list[Block], told: list[Block]) -> list[tuple[Mark, ...]]:
+    """Pages until all columns and words are placed: two columns beside words, three without."""
+    beside = min(len(columns), 2)
+    pages = []
+    while columns or told:
+        count = 2 if told else 3
+        here, columns = columns[:count], columns[count:]
+        fitting = _fitting(told, frame.room)
+        pages.append(_body(frame, here, told[:fitting], beside))
+        told = told[fitting:]
+    return pages
+
+
+def _fitting(told: Sequence[Block], room: float) -> int:
+    """How many of the blocks fit; at least one."""
+    height = 0.0
+    for count, block in enumerate(told):
+        height += block.height
+        if height > room and count:
+            return count
+    return len(told)
+
+
+def _body(frame: Frame, columns: Sequence[Block], told: Sequence[Block], beside: int) -> tuple[Mark, ...]:
+    marks: list[Mark] = []
+    for number, block in enumerate(columns):
+        marks += block.at(MARGIN + number * (COLUMN + GAP), EDGE)
+    y = EDGE
+    for block in told:
+        marks += block.at(frame.words_x(beside), y)
+        y += block.height
+    top = EDGE + (frame.room - 200) / 2
+    marks += down_line(frame.check_x, top, 200.0, "200 mm down, end to end")
+    marks += wide_across_line(frame.paper, frame.across_y)
+    return tuple(marks)
+
+
+def _folio(frame: Frame, text: str) -> Text:
+    return Text(frame.paper.width - MARGIN, frame.across_y - 4.5, text, "sans", 7.5, "end", QUIET)
