@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from polestitch.laying.laid import Floats, Ints, Laid
 from polestitch.laying.settle import Settled, settled
-from polestitch.sphere.arcs import Points, arc_angle, unit
+from polestitch.sphere.arcs import Points, arc_angle, cross, unit
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.schedule import Work
 from polestitch.stitching.stitches import Row
@@ -62,7 +62,7 @@ def _of_row(row: Row, thread: Settled) -> _Arcs:
     starts = np.concatenate([chain[:-1] for chain in thread.chains])
     ends = np.concatenate([chain[1:] for chain in thread.chains])
     spans = np.repeat(np.arange(len(thread.chains)), [len(chain) - 1 for chain in thread.chains])
-    normal = unit(np.cross(starts, ends))
+    normal = unit(cross(starts, ends))
     return _Arcs(normal, np.zeros(len(starts)), starts, arc_angle(starts, ends), spans.astype(np.int32), one)
 
 

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from polestitch.sphere.arcs import Points, dot, move, unit
+from polestitch.sphere.arcs import Points, cross, dot, move, unit
 from polestitch.stitching.stitches import Row
 
 # A vertex where the string turns less than this lies on the straight way for all a hand can see:
@@ -89,25 +89,24 @@ def _pegs(row: Row, places: Points, aside: float) -> tuple[Points, Points]:
 
 
 def _chains(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
-    starts, ends = row.leaves, np.roll(row.enters, -1, axis=0)
-    turn = _turn_signs(row)
-    count = len(starts)
+    """Each span over the pegs of its two corners, those of the leaving corner first."""
+    after = np.roll(np.arange(len(row.half)), -1)
+    leaving, arriving = shoulders.leaving, tuple(pegs[after] for pegs in reversed(shoulders.arriving))
+    points = np.stack([row.leaves, *leaving, *arriving, row.enters[after]], axis=1)
+    flat = _gnomonic(points, unit(points[:, 0] + points[:, -1])).tolist()
+    turns, first, last = _turn_signs(row), 1 + len(leaving), points.shape[1] - 1
     chains = []
-    for k in range(count):
-        after = (k + 1) % count
-        pegs = [peg[k] for peg in shoulders.leaving] if row.narrow[k] else []
-        signs = [turn[k]] * len(pegs)
-        if row.narrow[after]:
-            pegs += [peg[after] for peg in reversed(shoulders.arriving)]
-            signs += [turn[after]] * (len(pegs) - len(signs))
-        chains.append(taut(starts[k], ends[k], pegs, signs))
+    for k, (plane, narrow, far) in enumerate(zip(flat, row.narrow, row.narrow[after])):
+        met = [*(range(1, first) if narrow else ()), *(range(first, last) if far else ())]
+        signs = [turns[k] if n < first else turns[after[k]] for n in met]
+        chains.append(points[k][_taut(plane, [0, *met, last], signs)])
     return tuple(chains)
 
 
 def _turn_signs(row: Row) -> list[float]:
     """(b,) which way the string turns round a corner's pegs: +1 left, -1 right, seen from outside."""
-    left_of_leg = np.cross(row.places, -row.outward)
-    return [1.0 if side < 0 else -1.0 for side in dot(left_of_leg, row.travel)]
+    left_of_leg = cross(row.places, -row.outward)
+    return [1.0 if side < 0 else -1.0 for side in dot(left_of_leg, row.travel).tolist()]
 
 
 def taut(start: Points, end: Points, pegs: Sequence[Points], signs: Sequence[float]) -> Points:
@@ -115,28 +114,29 @@ def taut(start: Points, end: Points, pegs: Sequence[Points], signs: Sequence[flo
 
     ``pegs`` are (3,) in the order the string meets them; ``signs`` says which way it turns round each.
     """
-    if not pegs:
-        return np.stack([start, end])
     points = np.stack([start, *pegs, end])
-    flat = _gnomonic(points, unit(start + end))
+    flat = _gnomonic(points[None], unit(start + end)[None])[0].tolist()
+    return points[_taut(flat, list(range(len(points))), signs)]
+
+
+def _taut(flat: list[list[float]], met: list[int], signs: Sequence[float]) -> list[int]:
+    """Indices of the corners the string keeps; ``met`` are the points in order, both ends included."""
     kept = [0]
-    for k in range(1, len(points)):
-        while len(kept) > 1 and not _bends(flat, (kept[-2], kept[-1], k), signs[kept[-1] - 1]):
+    for k in range(1, len(met)):
+        while len(kept) > 1 and not _bends(flat[met[kept[-2]]], flat[met[kept[-1]]], flat[met[k]], signs[kept[-1] - 1]):
             kept.pop()
         kept.append(k)
-    return points[kept]
+    return [met[k] for k in kept]
 
 
-def _bends(flat: list[list[float]], corner: tuple[int, int, int], sign: float) -> bool:
-    (ax, ay), (bx, by), (cx, cy) = (flat[k] for k in corner)
-    ux, uy, vx, vy = bx - ax, by - ay, cx - bx, cy - by
+def _bends(a: list[float], b: list[float], c: list[float], sign: float) -> bool:
+    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]
     return sign * (ux * vy - uy * vx) > STRAIGHT * abs(ux * vx + uy * vy)
 
 
-def _gnomonic(points: Points, centre: Points) -> list[list[float]]:
-    """(n, 2) as plain floats, seen from outside; great circles come out straight."""
-    axis = np.eye(3)[int(np.argmin(np.abs(centre)))]
-    right = unit(np.cross(axis, centre))
-    up = np.cross(centre, right)
-    flat: list[list[float]] = (points @ np.stack([right, up], axis=1) / (points @ centre)[:, None]).tolist()
-    return flat
+def _gnomonic(points: Points, centres: Points) -> Points:
+    """(b, n, 2) seen from outside each of (b, 3) centres; great circles come out straight."""
+    axes = np.eye(3)[np.argmin(np.abs(centres), axis=1)]
+    right = unit(cross(axes, centres))
+    plane = np.stack([right, cross(centres, right)], axis=2)
+    return np.asarray((points @ plane) / (points @ centres[:, :, None]))

@@ -15,6 +15,12 @@ def dot(a: Points, b: Points) -> Angles:
     return np.asarray(np.einsum("...i,...i->...", a, b))
 
 
+def cross(a: Points, b: Points) -> Points:
+    """Vector product along the last axis; several times faster than ``numpy.cross`` on small arrays."""
+    ax, ay, az, bx, by, bz = a[..., 0], a[..., 1], a[..., 2], b[..., 0], b[..., 1], b[..., 2]
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
+
+
 def unit(v: Points) -> Points:
     """``v`` scaled to length one."""
     return np.asarray(v / np.sqrt(dot(v, v))[..., None])
@@ -25,8 +31,8 @@ def arc_angle(a: Points, b: Points) -> Angles:
 
     atan2 rather than acos, which loses half its digits near 0 and pi.
     """
-    cross = np.cross(a, b)
-    return np.asarray(np.arctan2(np.sqrt(dot(cross, cross)), dot(a, b)))
+    normal = cross(a, b)
+    return np.asarray(np.arctan2(np.sqrt(dot(normal, normal)), dot(a, b)))
 
 
 def toward(a: Points, b: Points) -> Points:
