@@ -1,6 +1,7 @@
 """How thread lies: taut between bites, leaning round the tips before it."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -59,7 +60,7 @@ def test_a_tip_grows_as_a_wedge_whose_half_angle_has_sine_pitch_over_stretch() -
 
 def test_rows_of_a_kiku_never_come_nearer_than_a_pitch_outside_the_bites() -> None:
     _, threads, pitch = kiku(10)
-    for former, later in zip(threads[:-1], threads[1:]):
+    for former, later in pairwise(threads):
         for k in (0, 1):
             old, new = dense(former.chains[k]), dense(later.chains[k])
             gaps = arc_angle(new[:, None], old[None]).min(axis=1)
@@ -70,7 +71,7 @@ def test_rows_of_a_kiku_never_come_nearer_than_a_pitch_outside_the_bites() -> No
 def test_rows_of_a_kiku_lie_no_wider_apart_than_the_drift_of_two_geodesics_allows() -> None:
     # tan(g) = tan(w) / cos(L / 2): two great circles w apart at both ends of a span L.
     _, threads, pitch = kiku(10)
-    for former, later in zip(threads[2:-1], threads[3:]):
+    for former, later in pairwise(threads[2:]):
         old, new = dense(former.chains[0]), dense(later.chains[0])
         length = arc_angle(later.chains[0][:-1], later.chains[0][1:]).sum()
         widest = np.arctan(np.tan(pitch) / np.cos(length / 2))

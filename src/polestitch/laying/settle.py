@@ -69,22 +69,26 @@ def _shoulders(row: Row, strand: _Strand, depth: float) -> _Shoulders:
     """Pegs beside every earlier bite; a first row leans on where its own mate lies, one step in."""
     if not strand.rows:
         inside = move(row.places, -row.outward, row.step)
-        pegs = _pegs(row, inside, row.pitch / 2)
+        outward = move(row.outward, row.places, row.step)
+        pegs = _pegs(row, (inside, outward), row.pitch / 2)
         return _Shoulders((pegs[0],), (pegs[1],))
     earlier = list(zip(strand.rows, strand.depth))[::-1]
-    both = [_pegs(former, former.places, former.pitch / 2 + depth - lies) for former, lies in earlier]
+    both = [_pegs(former, (former.places, former.outward), former.pitch / 2 + depth - lies) for former, lies in earlier]
     return _Shoulders(tuple(leave for leave, _ in both), tuple(arrive for _, arrive in both))
 
 
-def _pegs(row: Row, places: Points, aside: float) -> tuple[Points, Points]:
-    """(b, 3) pegs ``aside`` from ``places``, square to the leaving and to the arriving leg.
+def _pegs(row: Row, at: tuple[Points, Points], aside: float) -> tuple[Points, Points]:
+    """(b, 3) pegs ``aside`` from places on the guidelines, square to the leaving and to the arriving leg.
+
+    ``at`` holds the places and, at each, the tangent along the guideline that way the tip steps.
 
     At a tip whose bites step s the leg lies at asin(pitch / s) to the guideline.
     """
     sine = np.minimum(1.0, row.pitch / np.maximum(row.step, row.pitch))[:, None]
     cosine = np.sqrt(1 - sine**2)
-    leave = cosine * row.travel + sine * row.outward
-    arrive = -cosine * row.travel + sine * row.outward
+    places, outward = at
+    leave = cosine * row.travel + sine * outward
+    arrive = -cosine * row.travel + sine * outward
     return move(places, leave, aside), move(places, arrive, aside)
 
 

@@ -1,0 +1,136 @@
+"""Rules that hold for every technique there is, and for every one that will be added."""
+
+from typing import Any
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from polestitch.document.design import Design
+from polestitch.errors import DesignError
+from polestitch.fit import rows_until
+from polestitch.laying.laid import Laid
+from polestitch.laying.lay import lay
+from polestitch.marking.divisions import marked
+from polestitch.stitching.motifs import Motif, motifs
+from polestitch.stitching.schedule import schedule
+from polestitch.stitching.technique import Technique, names, technique
+from tests.laying.balls import AROUND_MM, ball_of_design
+
+COARSE_AND_FINE = {
+    "centre": (["S3", "S64", "C6", "C10"], "N"),
+    "arc": (["S2", "S64", "C4", "C10"], "line 1"),
+    "circle": (["S2+obi", "S64", "C4", "C10"], "obi"),
+}
+
+
+def design(name: str, division: str, where: str, **changes: Any) -> Design:
+    """A ball with the technique's own example, on another division if asked."""
+    example = technique(name).EXAMPLE
+    layer = {"name": "one", "technique": name, "where": where, "rows": example["rows"], "params": example["params"]}
+    return Design.model_validate(
+        {
+            "name": "example",
+            "ball": {"around": f"{AROUND_MM} mm"},
+            "threads": [{"name": n, "colour": "#345"} for n in ("navy", "white", "gold")],
+            "marking": {"division": division},
+            "layers": [{**layer, **changes}],
+        }
+    )
+
+
+def stitched(made: Design) -> tuple[tuple[Motif, ...], Laid]:
+    """Motifs and their laid thread."""
+    marking = marked(made.marking.division)
+    worked = motifs(made, marking, ball_of_design(made), rows_until)
+    return worked, lay(worked, schedule(made.layers, worked))
+
+
+@pytest.fixture(params=names())
+def name(request: pytest.FixtureRequest) -> str:
+    """Every technique in turn."""
+    return str(request.param)
+
+
+@pytest.fixture
+def craft(name: str) -> Technique:
+    """Its module."""
+    return technique(name)
+
+
+def test_it_says_what_it_is_in_one_sentence(craft: Technique) -> None:
+    first = craft.__doc__.split("\n\n")[0].replace("\n", " ")
+    assert first.endswith(".")
+    assert len(first) < 140
+
+
+def test_every_parameter_has_a_description_and_a_default(craft: Technique) -> None:
+    for field in craft.Params.model_fields.values():
+        assert field.description
+        assert not field.is_required()
+
+
+def test_its_params_refuse_words_they_do_not_know(craft: Technique) -> None:
+    with pytest.raises(ValidationError):
+        craft.Params.model_validate({"no such word": 1})
+
+
+def test_the_example_is_laid_on_the_ball(name: str, craft: Technique) -> None:
+    worked, laid = stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))
+    assert len(worked) == 1
+    assert np.linalg.norm(laid.start, axis=1) == pytest.approx(1.0)
+    assert np.all(laid.sweep > 0)
+    assert np.all(np.isfinite(laid.normal))
+
+
+def test_no_row_is_empty_and_rows_count_from_one(name: str, craft: Technique) -> None:
+    (motif,), laid = stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))
+    assert [row.number for row in motif.rows] == list(range(1, len(motif.rows) + 1))
+    assert np.all(np.bincount(laid.arc_row, minlength=len(motif.rows)) > 0)
+
+
+def test_every_row_closes(name: str, craft: Technique) -> None:
+    (motif,), _ = stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))
+    for row in motif.rows:
+        assert row.turn is not None or len(row.spokes) == len(row.places) >= 2
+
+
+def test_it_is_laid_the_same_way_twice(name: str, craft: Technique) -> None:
+    one, two = (stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))[1] for _ in range(2))
+    assert one.start.tobytes() == two.start.tobytes()
+    assert one.sweep.tobytes() == two.sweep.tobytes()
+
+
+def test_it_survives_the_coarsest_and_the_finest_division_or_says_why_not(name: str, craft: Technique) -> None:
+    divisions, where = COARSE_AND_FINE[craft.PLACE]
+    for division in divisions:
+        try:
+            stitched(design(name, division, where))
+        except DesignError as error:
+            refusal = error
+        else:
+            continue
+        assert refusal.where.startswith("layers[0].")
+        assert "divide" in refusal.what or "off the guideline" in refusal.what
+
+
+def test_a_wrong_parameter_is_a_design_error_with_its_path(name: str, craft: Technique) -> None:
+    with pytest.raises(DesignError) as caught:
+        stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"], params={"colour": "red"}))
+    assert caught.value.where == "layers[0].params.colour"
+    assert "it has" in caught.value.what
+
+
+def test_a_left_handers_work_is_the_mirror_image(name: str, craft: Technique) -> None:
+    right = design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"])
+    left = right.model_copy(update={"maker": right.maker.model_copy(update={"hand": "left"})})
+    ours, theirs = stitched(right)[1], stitched(left)[1]
+    mirror = np.diag([1.0, -1.0, 1.0])
+    if craft.PLACE == "centre":
+        assert theirs.start == pytest.approx(ours.start @ mirror, abs=1e-12)
+    assert theirs.length.sum() == pytest.approx(ours.length.sum())
+
+
+def test_an_unknown_technique_is_refused_with_the_nearest_names() -> None:
+    with pytest.raises(DesignError, match="did you mean spindle"):
+        technique("spindel")
