@@ -167,11 +167,14 @@ def _length(text: str, path: str) -> Length:
 
 
 def spokes_at(marking: Marking, name: str, at: Points) -> tuple[Spoke, ...]:
-    """Half-lines of the laid guidelines through ``at``, numbered as at a marked point; empty off the guidelines."""
+    """Half-lines of the guidelines through ``at``, numbered as at a marked point; empty off the guidelines.
+
+    Rings are left out: they go nowhere but round.
+    """
     ways = []
     for line in marking.guidelines:
         round_ = float(along(line.normal, line.start, at))
-        if abs(float(line.normal @ at)) < NEAR and round_ < line.sweep + NEAR:
+        if line.offset == 0 and abs(float(line.normal @ at)) < NEAR and round_ < line.sweep + NEAR:
             ways += [(line.normal, np.cross(line.normal, at)), (-line.normal, -np.cross(line.normal, at))]
     order = sorted(ways, key=lambda way: (float(bearings(at, way[1])) + math.pi / len(ways) - NEAR) % (2 * math.pi))
     return tuple(_spoke(marking, name, at, number, way) for number, way in enumerate(order, 1))

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from polestitch.errors import DesignError
-from polestitch.marking.address import KINDS, Place, leg, plural, point, tidied
-from polestitch.marking.marking import Marking, Point
+from polestitch.marking.address import KINDS, Place, leg, plural, point, spokes_at, tidied
+from polestitch.marking.marking import Guideline, Marking, Point
 from polestitch.marking.where import numbers
-from polestitch.sphere.arcs import Points, arc_angle, toward
+from polestitch.sphere.arcs import Points, arc_angle, move, toward
 
 _EVERY = re.compile(r"all (?:the )?(centre|center|triangle|diamond|obi)s? to (centre|center|triangle|diamond|obi)s?")
 _LINES = re.compile(r"lines? ?(\d+(?:(?:,| and|, and| to) ?\d+)*)")
@@ -59,8 +59,19 @@ def _named(marking: Marking, text: str, path: str) -> tuple[Arc, ...]:
     if words in sets or lines:
         chosen = sets[words] if words in sets else numbers(lines[1] if lines else "", path)
         return tuple(_half_circle(marking, number, path) for number in chosen)
+    support = next((each for each in marking.guidelines if each.support and each.name.lower() == words), None)
+    if support and support.offset == 0:
+        return (_support(marking, support),)
     way = leg(marking, words, path)
     return (Arc(way.name, way.start, point(marking, way.end, path), way.direction, way.reach),)
+
+
+def _support(marking: Marking, line: Guideline) -> Arc:
+    """A support line from its first to its last end."""
+    ahead = np.cross(line.normal, line.start)
+    ends = [(f"start of {line.name}", line.start), (f"end of {line.name}", move(line.start, ahead, line.sweep))]
+    first, last = (Place(name, at, spokes_at(marking, name, at)) for name, at in ends)
+    return Arc(line.name, first, last, ahead, line.sweep)
 
 
 def _half_circle(marking: Marking, number: int, path: str) -> Arc:

@@ -51,7 +51,7 @@ def circles(marking: Marking, where: str | tuple[str, ...], path: str = "where")
 
 
 def _named(marking: Marking, words: str, path: str) -> tuple[Circle, ...]:
-    laid = {line.name.lower(): line for line in marking.guidelines if line.sweep > math.pi + NEAR}
+    laid = {line.name.lower(): line for line in marking.guidelines if _whole(line)}
     if words in laid:
         return (_laid(marking, laid[words]),)
     if words in {"obi", "the obi", "equator"}:
@@ -79,15 +79,19 @@ def _one(marking: Marking, words: str, laid: dict[str, Guideline], path: str) ->
 
 
 def _none(marking: Marking, words: str, path: str) -> tuple[Circle, ...]:
-    names = [line.name for line in marking.guidelines if line.sweep > math.pi + NEAR]
+    names = [line.name for line in marking.guidelines if _whole(line)]
     close = get_close_matches(words, names, n=3)
     hint = " or ".join(f'"{name}"' for name in close) or _choices(marking)
     raise DesignError(path, f'{marking.division} has no circle "{words[:40]}"; write {hint}')
 
 
 def _choices(marking: Marking) -> str:
-    named = [line.name for line in marking.guidelines if line.sweep > math.pi + NEAR][:1]
+    named = [line.name for line in marking.guidelines if _whole(line)][:1]
     return ", ".join(f'"{name}"' for name in ["obi", "all equators", *(["all circles"] if named else []), *named])
+
+
+def _whole(line: Guideline) -> bool:
+    return line.sweep > math.pi + NEAR and not line.support
 
 
 def _polar(line: Guideline) -> bool:
@@ -129,7 +133,7 @@ def _crossings(marking: Marking, normal: Points) -> list[tuple[str, Points]]:
     """Where guidelines cross the great circle, half circles only where they are laid; lines by their number."""
     found: list[tuple[str, Points]] = []
     for line in marking.guidelines:
-        if abs(float(dot(line.normal, normal))) < 1 - NEAR:
+        if line.offset == 0 and abs(float(dot(line.normal, normal))) < 1 - NEAR:
             one = meeting(line.normal, normal)
             laid = [at for at in (one, -one) if float(along(line.normal, line.start, at)) < line.sweep + NEAR]
             found += [(_line_name(marking, line, at), at) for at in laid]

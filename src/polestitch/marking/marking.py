@@ -34,6 +34,7 @@ class Guideline:
     start: Points  # (3,)
     sweep: float  # pi or 2 pi for guidelines; any for support lines
     support: bool = False
+    offset: float = 0.0  # the plane is normal @ x = offset; not 0 for a ring round a place (its radius has this cosine)
 
 
 @dataclass(frozen=True, eq=False)

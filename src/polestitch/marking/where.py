@@ -52,8 +52,9 @@ def _members(marking: Marking, what: str, path: str) -> list[str]:
     """Names of the points in "centres", "obi points", "points", or the corners of a support line."""
     if what == "points":
         return [known.name for known in marking.points]
-    kind = KINDS.get(what.removesuffix(" points").rstrip("s"), what.removesuffix(" points").rstrip("s"))
-    of_kind = [known.name for known in marking.by_name.values() if known.kind == kind]
+    one = re.sub(r"s?( points| corners)?$", "", what)
+    kind = KINDS.get(one, one)
+    of_kind = [known.name for known in marking.by_name.values() if known.kind.lower() in {kind, what}]
     if kind == "obi" and not of_kind:
         of_kind = [f"obi {k + 1}" for k in range(len(marking.spokes["N"]))]
     if not of_kind:

@@ -25,8 +25,9 @@ def bearings(at: Points, tangent: Points) -> Angles:
 
 
 def along(normal: Points, start: Points, points: Points) -> Angles:
-    """How far round from ``start`` each point lies, 0 up to 2 pi; a hair short of 2 pi counts as 0."""
-    turn = np.mod(np.arctan2(dot(points, np.cross(normal, start)), dot(points, start)), 2 * math.pi)
+    """How far round ``normal`` from ``start`` each point lies, 0 up to 2 pi; a hair short of 2 pi counts as 0."""
+    ahead = dot(points, start) - dot(points, normal) * dot(start, normal)
+    turn = np.mod(np.arctan2(dot(points, np.cross(normal, start)), ahead), 2 * math.pi)
     return np.where(turn > 2 * math.pi - NEAR, 0.0, turn)
 
 
