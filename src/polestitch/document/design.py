@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from polestitch.document.colours import Colour
 from polestitch.document.lengths import Length
+from polestitch.document.limits import LARGEST_AROUND_MM, SMALLEST_AROUND_MM
 
 FORMAT: Literal[1] = 1
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -25,23 +26,28 @@ class Record(BaseModel):
 class Measured(Record):
     """What she measured on the wound ball; more than one pole-to-pole reading shows the roundness."""
 
-    pole_to_pole: tuple[Length, ...] = ()
-    obi: tuple[Length, ...] = ()
+    pole_to_pole: Annotated[
+        tuple[Length, ...], Field(max_length=32, description="Circumferences through both poles, in several directions")
+    ] = ()
+    obi: Annotated[tuple[Length, ...], Field(max_length=32, description="Circumferences along the equator")] = ()
 
 
 class BallSpec(Record):
     """The wound ball."""
 
-    around: Annotated[Length, Field(description="Planned circumference")]
-    measured: Measured = Measured()
+    around: Annotated[
+        Length,
+        Field(description=f"Planned circumference, from {SMALLEST_AROUND_MM:g} mm to {LARGEST_AROUND_MM:g} mm"),
+    ]
+    measured: Annotated[Measured, Field(description="What was measured on the wound ball, if anything")] = Measured()
     colour: Annotated[Colour, Field(description="Colour of the thread wrap, the ground")] = Colour("#2b2f3a")
 
 
 class Maker(Record):
     """How this maker works; every default is a starting point to be corrected by her own hands."""
 
-    hand: Literal["right", "left"] = "right"
-    units: Literal["mm", "in"] = "mm"
+    hand: Annotated[Literal["right", "left"], Field(description="The hand that holds the needle")] = "right"
+    units: Annotated[Literal["mm", "in"], Field(description="What sheets are written in")] = "mm"
     friction: Annotated[
         float, Field(gt=0, le=2, description="Thread on wrap; no unit. 0.15 to 0.5 is the published band")
     ] = 0.3
@@ -53,15 +59,17 @@ class Maker(Record):
 class Thread(Record):
     """One thread. Its pitch comes from rows_per_cm if given, else from tex, else from the size."""
 
-    name: Name
-    colour: Colour
-    fibre: Name = "cotton"
-    size: Annotated[str, Field(max_length=60, description="For example 'pearl 5' or 'fine metallic'")] = "pearl 5"
+    name: Annotated[Name, Field(description="How rows call it, such as 'navy'")]
+    colour: Annotated[Colour, Field(description="Its colour, such as #1d2b45")]
+    fibre: Annotated[Name, Field(description="What it is spun from")] = "cotton"
+    size: Annotated[
+        str, Field(max_length=60, description="Such as 'pearl 5', 'fine metallic', 'tex 27', 'Nm 30/2' or 'Ne 5/2'")
+    ] = "pearl 5"
     rows_per_cm: Annotated[
         float | None, Field(gt=0, le=100, description="Measured: threads side by side in one centimetre")
     ] = None
     tex: Annotated[float | None, Field(gt=0, le=5000, description="Grams per kilometre")] = None
-    metallic: bool = False
+    metallic: Annotated[bool, Field(description="Whether it glints")] = False
     skein: Annotated[Length | None, Field(description="Length of one skein, card or ball as bought")] = None
     have: Annotated[Length | None, Field(description="How much of it she has")] = None
 
@@ -73,11 +81,11 @@ class Support(Record):
     polygon with ``corners`` corners on its guidelines.
     """
 
-    name: Name
-    between: tuple[str, str] | None = None
-    around: str | None = None
-    at: Length | None = None
-    corners: Annotated[int | None, Field(ge=3, le=64)] = None
+    name: Annotated[Name, Field(description="How addresses call it")]
+    between: Annotated[tuple[str, str] | None, Field(description="The two addresses an arc runs between")] = None
+    around: Annotated[str | None, Field(max_length=200, description="The address a ring lies round")] = None
+    at: Annotated[Length | None, Field(description="How far from that address the ring lies")] = None
+    corners: Annotated[int | None, Field(ge=3, le=64, description="Corners of the ring; none: a circle")] = None
     removed: Annotated[bool, Field(description="Taken out again when the stitching is done")] = False
 
 
@@ -88,25 +96,34 @@ class MarkingSpec(Record):
     thread: Annotated[str | None, Field(description="Name of the marking thread; none: a thin one of the ground")] = (
         None
     )
-    support: tuple[Support, ...] = ()
+    support: Annotated[
+        tuple[Support, ...], Field(max_length=200, description="Lines that only help to place stitches")
+    ] = ()
 
 
 class Under(Record):
     """The layer's thread goes under an earlier layer: at every crossing, or alternately."""
 
-    layer: Name
-    rule: Literal["all", "under first", "over first"] = "all"
+    layer: Annotated[Name, Field(description="Name of the earlier layer")]
+    rule: Annotated[
+        Literal["all", "under first", "over first"], Field(description="At every crossing, or in turn beginning so")
+    ] = "all"
 
 
 class Layer(Record):
     """One entry of the stitching list."""
 
-    name: Name
-    technique: Name
-    where: Annotated[str | tuple[str, ...], Field(description="Addresses, or 'all centres', 'all lines' …")]
-    rows: Annotated[str, Field(max_length=2000, description="'2 navy, 1 white' or 'until 5 mm from obi: 1 navy'")]
+    name: Annotated[Name, Field(description="What the steps call this layer")]
+    technique: Annotated[Name, Field(description="Which stitch, such as 'uwagake'")]
+    where: Annotated[
+        str | Annotated[tuple[str, ...], Field(max_length=1000)],
+        Field(description="One address or a list of them, or 'all centres', 'all lines' …"),
+    ]
+    rows: Annotated[
+        str, Field(max_length=2000, description="Such as '2 navy, 1 white' or 'until 5 mm from obi: 1 navy'")
+    ]
     start: Annotated[str, Field(max_length=60, description="The guideline each row starts on")] = "line 1"
-    direction: Literal["right", "left"] = "right"
+    direction: Annotated[Literal["right", "left"], Field(description="The way each row runs round its motif")] = "right"
     combine: Annotated[
         Literal["overlapped", "layered"],
         Field(description="overlapped: motif after motif; layered: row 1 on every motif, then row 2 …"),
@@ -114,20 +131,25 @@ class Layer(Record):
     together: Annotated[
         str | None, Field(max_length=60, description="Layers that share this word take their rows in turn")
     ] = None
-    under: tuple[Under, ...] = ()
-    params: dict[str, Any] = {}
-    notes: Annotated[str, Field(max_length=4000)] = ""
+    under: Annotated[tuple[Under, ...], Field(max_length=200, description="Earlier layers this thread goes under")] = ()
+    params: Annotated[
+        dict[str, Any], Field(description="What the technique asks for; each technique tells its own")
+    ] = {}
+    notes: Annotated[str, Field(max_length=4000, description="Anything the maker wants to remember")] = ""
 
 
 class Design(Record):
     """A ball from base to finished, as its maker wrote it."""
 
-    format: Literal[1] = FORMAT
-    name: Name
-    level: Literal["beginner", "accomplished beginner", "intermediate", "advanced"] = "beginner"
-    ball: BallSpec
-    maker: Maker = Maker()
-    threads: Annotated[tuple[Thread, ...], Field(min_length=1, max_length=200)]
-    marking: MarkingSpec
-    layers: Annotated[tuple[Layer, ...], Field(max_length=200)] = ()
-    notes: Annotated[str, Field(max_length=20000)] = ""
+    format: Annotated[Literal[1], Field(description="Version of this format")] = FORMAT
+    name: Annotated[Name, Field(description="What the ball is called")]
+    level: Annotated[
+        Literal["beginner", "accomplished beginner", "intermediate", "advanced"],
+        Field(description="Who can stitch it"),
+    ] = "beginner"
+    ball: Annotated[BallSpec, Field(description="The wound ball")]
+    maker: Annotated[Maker, Field(description="How this maker works")] = Maker()
+    threads: Annotated[tuple[Thread, ...], Field(min_length=1, max_length=200, description="Every thread used")]
+    marking: Annotated[MarkingSpec, Field(description="How the ball is divided")]
+    layers: Annotated[tuple[Layer, ...], Field(max_length=200, description="What is stitched, in this order")] = ()
+    notes: Annotated[str, Field(max_length=20000, description="Anything the maker wants to remember")] = ""

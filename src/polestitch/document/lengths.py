@@ -77,6 +77,7 @@ class Length:
         """Published schema: a string with a pattern and examples."""
         return {
             "type": "string",
-            "format": "length",
+            "pattern": r"^\s*(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+)\s*(?:mm|cm|m|in|yd)?"
+            r"\s*(?:from\s+(?:the\s+)?(?:centre|edge|obi|line))?\s*$",
             "examples": ["12 mm", "1.2 cm", "1/2 in", "1/3 from obi", "5 mm from edge"],
         }
