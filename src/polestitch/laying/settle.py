@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from polestitch.sphere.arcs import Points, cross, dot, move, unit
+from polestitch.sphere.arcs import Angles, Points, cross, dot, move, unit
 from polestitch.stitching.stitches import Row
 
 # A vertex where the string turns less than this lies on the straight way for all a hand can see:
@@ -34,15 +34,15 @@ class Settled:
 
 @dataclass(frozen=True, eq=False)
 class _Shoulders:
-    """Pegs for the next row at every corner of a strand, newest tip first: a list of (b, 3) each way."""
+    """Pegs for a row's (b,) corners: (b, n, 3) beside leaving and arriving legs, newest tip first."""
 
-    leaving: tuple[Points, ...] = ()
-    arriving: tuple[Points, ...] = ()
+    leaving: Points
+    arriving: Points
 
 
 @dataclass
 class _Strand:
-    """The earlier rows of one strand, and how far each lies from the first, centre to centre."""
+    """The earlier rows of one strand, newest first, and how far each lies from the first, centre to centre."""
 
     rows: list[Row] = field(default_factory=list)
     depth: list[float] = field(default_factory=list)
@@ -57,12 +57,11 @@ def settled(rows: Sequence[Row]) -> tuple[Settled, ...]:
 def _row(row: Row, strand: _Strand) -> Settled:
     if row.turn is not None:
         return Settled(())
-    gap = (strand.rows[-1].pitch + row.pitch) / 2 if strand.rows else 0.0
-    depth = strand.depth[-1] + gap if strand.depth else 0.0
-    shoulders = _shoulders(row, strand, depth)
-    strand.rows.append(row)
-    strand.depth.append(depth)
-    return Settled(_chains(row, shoulders))
+    depth = strand.depth[0] + (strand.rows[0].pitch + row.pitch) / 2 if strand.rows else 0.0
+    chains = _leaning(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
+    strand.rows.insert(0, row)
+    strand.depth.insert(0, depth)
+    return Settled(chains)
 
 
 def _shoulders(row: Row, strand: _Strand, depth: float) -> _Shoulders:
@@ -70,35 +69,38 @@ def _shoulders(row: Row, strand: _Strand, depth: float) -> _Shoulders:
     if not strand.rows:
         inside = move(row.places, -row.outward, row.step)
         outward = move(row.outward, row.places, row.step)
-        pegs = _pegs(row, (inside, outward), row.pitch / 2)
-        return _Shoulders((pegs[0],), (pegs[1],))
-    earlier = list(zip(strand.rows, strand.depth))[::-1]
-    both = [_pegs(former, (former.places, former.outward), former.pitch / 2 + depth - lies) for former, lies in earlier]
-    return _Shoulders(tuple(leave for leave, _ in both), tuple(arrive for _, arrive in both))
+        return _pegs([row], (inside[:, None], outward[:, None]), np.array([row.pitch / 2]))
+    places = np.stack([former.places for former in strand.rows], axis=1)
+    outward = np.stack([former.outward for former in strand.rows], axis=1)
+    aside = [former.pitch / 2 + depth - lies for former, lies in zip(strand.rows, strand.depth)]
+    return _pegs(strand.rows, (places, outward), np.array(aside))
 
 
-def _pegs(row: Row, at: tuple[Points, Points], aside: float) -> tuple[Points, Points]:
-    """(b, 3) pegs ``aside`` from places on the guidelines, square to the leaving and to the arriving leg.
+def _pegs(rows: Sequence[Row], at: tuple[Points, Points], aside: Angles) -> _Shoulders:
+    """Pegs ``aside`` (n,) from places on the guidelines, square to the leaving and to the arriving leg.
 
-    ``at`` holds the places and, at each, the tangent along the guideline that way the tip steps.
-
-    At a tip whose bites step s the leg lies at asin(pitch / s) to the guideline.
+    ``at`` holds the places (b, n, 3) and, at each, the tangent along the guideline that way the tip
+    steps.  At a tip whose bites step s the leg lies at asin(pitch / s) to the guideline.
     """
-    sine = np.minimum(1.0, row.pitch / np.maximum(row.step, row.pitch))[:, None]
-    cosine = np.sqrt(1 - sine**2)
     places, outward = at
-    leave = cosine * row.travel + sine * outward
-    arrive = -cosine * row.travel + sine * outward
-    return move(places, leave, aside), move(places, arrive, aside)
+    travel = np.stack([row.travel for row in rows], axis=1)
+    sine = np.stack([np.minimum(1.0, row.pitch / np.maximum(row.step, row.pitch)) for row in rows], axis=1)[..., None]
+    sideways = np.sqrt(1 - sine**2) * travel
+    leaving, arriving = sideways + sine * outward, -sideways + sine * outward
+    return _Shoulders(move(places, leaving, aside), move(places, arriving, aside))
 
 
-def _chains(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
+def _straight(row: Row) -> tuple[Points, ...]:
+    return tuple(np.stack([row.leaves, np.roll(row.enters, -1, axis=0)], axis=1))
+
+
+def _leaning(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
     """Each span over the pegs of its two corners, those of the leaving corner first."""
     after = np.roll(np.arange(len(row.half)), -1)
-    leaving, arriving = shoulders.leaving, tuple(pegs[after] for pegs in reversed(shoulders.arriving))
-    points = np.stack([row.leaves, *leaving, *arriving, row.enters[after]], axis=1)
+    arriving = shoulders.arriving[after, ::-1]
+    points = np.concatenate([row.leaves[:, None], shoulders.leaving, arriving, row.enters[after, None]], axis=1)
     flat = _gnomonic(points, unit(points[:, 0] + points[:, -1])).tolist()
-    turns, first, last = _turn_signs(row), 1 + len(leaving), points.shape[1] - 1
+    turns, first, last = _turn_signs(row), 1 + shoulders.leaving.shape[1], points.shape[1] - 1
     chains = []
     for k, (plane, narrow, far) in enumerate(zip(flat, row.narrow, row.narrow[after])):
         met = [*(range(1, first) if narrow else ()), *(range(first, last) if far else ())]
