@@ -67,9 +67,9 @@ def test_every_meridian_lies_between_the_readings_and_opposite_meridians_are_one
     assert measured.meridian_mm(longitude + math.pi) == pytest.approx(length)
 
 
-@pytest.mark.parametrize("around", ["0 mm", "10 km", "1 mm", "3.1 m", "1/3 from obi"])
+@pytest.mark.parametrize("around", ["0 mm", "10000 m", "1 mm", "3.1 m", "1/3 from obi"])
 def test_an_impossible_circumference_is_refused(around):
-    with pytest.raises(DesignError, match=r"ball\.around|is not a length"):
+    with pytest.raises(DesignError, match=r"ball\.around"):
         ball_of(spec(around))
 
 

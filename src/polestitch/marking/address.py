@@ -18,7 +18,7 @@ import numpy as np
 from polestitch.ball.ball import Ball
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
-from polestitch.marking.marking import Marking, Spoke
+from polestitch.marking.marking import Guideline, Marking, Spoke
 from polestitch.sphere.arcs import Points, arc_angle, move, toward
 from polestitch.sphere.lines import NEAR, along, bearings
 
@@ -103,7 +103,8 @@ def _obi(marking: Marking, number: int) -> Place | None:
     if not 1 <= number <= len(lines):
         return None
     at = lines[number - 1].direction
-    there = next((known for known in marking.points if arc_angle(known.at, at) < NEAR), None)
+    near = arc_angle(marking.xyz, at) < NEAR
+    there = marking.points[int(near.argmax())] if near.any() else None
     name = f"obi {number}"
     return _point(marking, there.name.lower()) if there else Place(name, at, spokes_at(marking, name, at))
 
@@ -172,21 +173,29 @@ def spokes_at(marking: Marking, name: str, at: Points) -> tuple[Spoke, ...]:
     Rings are left out: they go nowhere but round.
     """
     ways = []
-    for line in marking.guidelines:
-        round_ = float(along(line.normal, line.start, at))
-        if line.offset == 0 and abs(float(line.normal @ at)) < NEAR and round_ < line.sweep + NEAR:
-            ways += [(line.normal, np.cross(line.normal, at)), (-line.normal, -np.cross(line.normal, at))]
+    for line in _through(marking, at):
+        ways += [(line.normal, np.cross(line.normal, at)), (-line.normal, -np.cross(line.normal, at))]
     order = sorted(ways, key=lambda way: (float(bearings(at, way[1])) + math.pi / len(ways) - NEAR) % (2 * math.pi))
     return tuple(_spoke(marking, name, at, number, way) for number, way in enumerate(order, 1))
 
 
+def _through(marking: Marking, at: Points) -> list[Guideline]:
+    """The guidelines that pass ``at``, rings left out."""
+    flat = [line for line in marking.guidelines if line.offset == 0]
+    near = np.abs(np.array([line.normal for line in flat]) @ at) < NEAR
+    on = [line for line, passes in zip(flat, near) if passes]
+    return [line for line in on if float(along(line.normal, line.start, at)) < line.sweep + NEAR]
+
+
 def _spoke(marking: Marking, name: str, at: Points, number: int, way: tuple[Points, Points]) -> Spoke:
     normal, direction = way
-    known = [spot for spot in marking.by_name.values() if abs(float(normal @ spot.at)) < NEAR]
-    ahead = [(float(along(normal, at, spot.at)), spot.name) for spot in known]
-    reach, end = min((step for step in ahead if step[0] > NEAR), default=(2 * math.pi, name))
+    names, spots = list(marking.by_name), np.array([spot.at for spot in marking.by_name.values()])
+    gaps = np.where(np.abs(spots @ normal) < NEAR, along(normal, at, spots), 0.0)
+    gaps = np.where(gaps > NEAR, gaps, 2 * math.pi)  # a spot reached only after a whole round is the spot itself
+    first = int(gaps.argmin())
+    reach = float(gaps[first])
     direction.setflags(write=False)
-    return Spoke(number, f"line {number} of {name}", direction, reach, end)
+    return Spoke(number, f"line {number} of {name}", direction, reach, names[first] if reach < 2 * math.pi else name)
 
 
 def _two_ways(name: str, at: Points, leg: Leg, angle: float) -> tuple[Spoke, ...]:
