@@ -31,6 +31,7 @@ def mm_from(division, name, text):
         ("S8", "n", "N"),
         ("S8", "c2", "S"),
         ("S8", "Obi 3", "obi 3"),
+        ("S8", "o3", "obi 3"),
         ("C10", "centre 1", "N"),
         ("C10", "center 12", "S"),
         ("C10", "C4", "centre 4"),
@@ -112,6 +113,7 @@ def test_a_spot_on_an_arc_splits_its_length(first, last, share):
     [
         ("C10", "centre 13", "C10 has centres 1 to 12"),
         ("C10", "d0", "diamonds 1 to 30"),
+        ("C10", "obi 99", "obi points 1 to 10"),
         ("S8", "triangle 1", "S8 has no triangles"),
         ("S8", "obi 9", "obi points 1 to 8"),
         ("C10", "triangel 2", '"triangle 2"'),
@@ -152,6 +154,7 @@ def test_any_text_is_a_place_or_a_sentence(text, division):
         ("S8", "all centres", ["N", "S"]),
         ("S8", ("S", "obi 2"), ["S", "obi 2"]),
         ("S3", "all obi points", ["obi 1", "obi 2", "obi 3"]),
+        ("C6", "all obi points", ["obi 1", "obi 2", "obi 3", "obi 4", "obi 5", "obi 6"]),
         ("C10", "centres 1, 3 and 5", ["N", "centre 3", "centre 5"]),
         ("C10", "centres 2 to 4", ["centre 2", "centre 3", "centre 4"]),
         ("C4", "all centres except N and S", ["obi 1", "obi 2", "obi 3", "obi 4"]),
@@ -190,6 +193,15 @@ def test_neighbours_are_the_edges_of_the_regular_solid(division, first, last):
 
 
 @pytest.mark.parametrize(
+    ("kinds", "side"), [("centre to triangle", 37.3773681406), ("triangle to diamond", 20.9051574479)]
+)
+def test_legs_of_all_pentagons_are_sixty_of_one_length(kinds, side):
+    # 12 pentagons with five long legs each, 20 triangles with three half sides each (Coxeter, as above).
+    found = arcs(marked("C10"), f"all {kinds}")
+    assert np.degrees([arc.reach for arc in found]) == pytest.approx([side] * 60)
+
+
+@pytest.mark.parametrize(
     ("where", "names"),
     [
         ("line 3", ["line 3"]),
@@ -205,11 +217,13 @@ def test_arcs_are_named_in_order(where, names):
     for arc in found:
         end = math.cos(arc.reach) * arc.start.at + math.sin(arc.reach) * arc.direction
         assert arc_angle(end, arc.end.at) < ROUNDING
+        assert arc.normal == pytest.approx(np.cross(arc.start.at, arc.direction))
 
 
 @pytest.mark.parametrize(
     ("division", "where", "said"),
     [
+        ("S8", (), "no line is named"),
         ("S8", "line 12", "lines 1 to 8"),
         ("S8", "all centre to centre", "all lines"),
         ("C6", "all centre to triangle", "no"),

@@ -108,6 +108,12 @@ def test_the_obi_is_measured_with_its_own_length():
     assert first.measured[0].mm == pytest.approx(75)
 
 
+def test_a_distance_across_the_ball_takes_the_mean_of_the_readings():
+    measured = Roundness(300, 302, (300.0, 306.0), (300.0,))
+    for pin in combination_pins("C10", 302, measured):
+        assert [check.mm for check in pin.check] == pytest.approx([302 * EXACT["C10"]] * len(pin.check))
+
+
 def test_pins_that_only_help_to_lay_lines_come_out_again():
     assert all(pin.helper == pin.point.startswith("obi") for pin in pin_plan(marked("S8"), Ball(300)))
     assert not any(pin.helper for pin in pin_plan(marked("S8+obi"), Ball(300)))

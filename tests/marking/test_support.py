@@ -104,3 +104,12 @@ def test_a_support_line_that_cannot_be_laid_is_refused(entry, said):
         with_support("S8", entry)
     assert refusal.value.where.startswith("marking.support[0]")
     assert said in refusal.value.what
+
+
+def test_a_ring_round_a_spot_without_guidelines_is_refused():
+    entries = [
+        {"name": "ring", "around": "obi 1 to obi 2, 1/3", "at": "5 mm"},
+        {"name": "other", "around": "ring 1", "at": "2 mm"},
+    ]
+    with pytest.raises(DesignError, match="no guideline passes ring 1"):
+        with_support("S8", *entries)
