@@ -1,0 +1,125 @@
+"""From fragments to a finished picture: depth between threads, the ball's outline, its shadow, and bytes.
+
+In: ``Frame``, ``Fragments``, ``Shaded``.  Out: (size, size, 4) bytes, RGBA, not premultiplied.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageFilter
+
+from polestitch.picture.colours import srgb_bytes
+from polestitch.picture.fragments import Fragments
+from polestitch.picture.raster import Singles
+from polestitch.picture.shade import KEY, Shaded
+from polestitch.picture.view import Frame
+
+
+def developed(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> NDArray[np.uint8]:
+    """The picture; ``thread`` is the width of a thread in pixels, which sets how far shadows reach."""
+    light, height, cover = _gathered(frame, fragments, shade, thread)
+    light *= _depth(height, thread)
+    _stand_up(frame, light, height, cover, thread)
+    top, bottom, left, right = frame.box
+    alpha = _shadow(frame)
+    alpha[top:bottom, left:right] = 1 - (1 - alpha[top:bottom, left:right]) * (1 - cover)
+    colour = _shouldered(light) / np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
+    picture = np.zeros((frame.size, frame.size, 4), np.uint8)
+    for k in range(3):
+        picture[top:bottom, left:right, k] = srgb_bytes(colour[k])
+    picture[..., 3] = alpha * 255 + np.float32(0.5)
+    return picture
+
+
+def _gathered(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> tuple[Singles, Singles, Singles]:
+    """Premultiplied light (3, lines, columns), height in threads and cover of every pixel of the ball's box."""
+    top, bottom, left, right = frame.box
+    shape = bottom - top, right - left
+
+    def plane(value: Singles) -> Singles:
+        sums = np.bincount(fragments.pixel, weights=value * fragments.share, minlength=shape[0] * shape[1])
+        return sums.reshape(shape).astype(np.float32)
+
+    light = np.stack([plane(channel) for channel in shade.light])
+    # What is hidden below shows only as a soft swell.
+    swell = _blurred(np.minimum(plane(np.maximum(fragments.layers - 1, 0)), 4), 0.8 * thread)
+    return light, plane(shade.height) + 0.8 * swell, plane(np.ones_like(fragments.share))
+
+
+def _depth(height: Singles, thread: float) -> Singles:
+    """Share of light that is left: less in hollows, and less where a higher thread stands toward the window."""
+    near = np.maximum(_blurred(height, thread) - height, 0)
+    wide = np.maximum(_blurred(height, 3 * thread) - height, 0)
+    soft = _blurred(height, 1)
+    shade = np.zeros_like(height)
+    for step in range(1, 5):
+        reach = 0.5 * step * thread
+        toward = _moved(soft, round(float(KEY[1]) * reach), round(-float(KEY[0]) * reach))
+        rise = toward - soft
+        rise -= np.float32(0.36 * step)
+        np.maximum(shade, np.clip(rise * np.float32(1.3), 0, 1) * np.float32(1.15 - 0.15 * step), out=shade)
+    return np.exp(np.float32(-0.30) * near - np.float32(0.15) * wide) * (1 - np.float32(0.5) * shade)
+
+
+def _moved(plane: Singles, down: int, right: int) -> Singles:
+    moved = np.zeros_like(plane)
+    lines, columns = plane.shape
+    moved[down:, right:] = plane[: lines - down, : columns - right]
+    return moved
+
+
+def _blurred(plane: Singles, radius: float) -> Singles:
+    """``plane`` (0 to 5) through a soft window; far blurs are taken from a picture of half the size."""
+    grey = Image.fromarray((plane * _LEVELS + np.float32(0.5)).astype(np.uint8))
+    if radius > 4:
+        small = grey.reduce(2).filter(ImageFilter.GaussianBlur(radius / 2))
+        grey = small.resize(grey.size, Image.Resampling.BILINEAR)
+    else:
+        grey = grey.filter(ImageFilter.GaussianBlur(radius))
+    return np.asarray(grey, dtype=np.float32) / _LEVELS
+
+
+_LEVELS = np.float32(50)  # grey levels to a thread's height; five threads fit a byte
+
+
+def _stand_up(frame: Frame, light: Singles, height: Singles, cover: Singles, thread: float) -> None:
+    """Let thread stand up over the ball's outline: stretch the outermost pixels as far as it is high there."""
+    top, bottom, left, right = frame.box
+    reach, inner = frame.radius, frame.radius - 2 - thread / 2
+    x = np.arange(left, right, dtype=np.float32)[None, :] + np.float32(0.5 - frame.centre[0])
+    y = np.arange(top, bottom, dtype=np.float32)[:, None] + np.float32(0.5 - frame.centre[1])
+    square = x * x + y * y
+    line, column = np.nonzero((square > inner**2) & (square < (reach + thread + 2) ** 2))
+    out = np.sqrt(square[line, column])
+    x, y = x[0, column] / out, y[line, 0] / out
+    soft = _blurred(height, 0.35 * thread)
+    rise = np.minimum(0.3 * thread * soft[_pixel(frame, x, y, inner)], 0.6 * thread)
+    share = np.clip((out - inner) / (reach + rise - inner), 0, 1)
+    source = _pixel(frame, x, y, inner + share * (reach - 1 - inner))
+    edge = np.clip(reach + rise - out + np.float32(0.5), 0, 1).astype(np.float32)
+    light[:, line, column] = light[:, *source] * (edge / np.maximum(cover[source], np.float32(0.25)))
+    cover[line, column] = edge
+
+
+def _pixel(frame: Frame, x: Singles, y: Singles, out: Singles | float) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Line and column in the box of the pixel ``out`` from the ball's middle in direction ``x, y``."""
+    top, _, left, _ = frame.box
+    return (y * out + (frame.centre[1] - top)).astype(np.int64), (x * out + (frame.centre[0] - left)).astype(np.int64)
+
+
+def _shadow(frame: Frame) -> Singles:
+    """The soft shadow on the page below the ball: a wide one, and the dark of the touch."""
+    place = np.arange(frame.size, dtype=np.float32) + np.float32(0.5)
+    x, y = ((place - np.float32(at)) / np.float32(frame.radius) for at in frame.centre)
+    shadow = np.zeros((frame.size, frame.size), np.float32)
+    low = np.flatnonzero(np.abs(y - 1) < 0.2)
+    y = y[low, None]
+    wide = np.maximum(1 - np.sqrt(((x - 0.05) / 0.98) ** 2 + ((y - 1.0) / 0.17) ** 2), 0)
+    touch = np.maximum(1 - ((x - 0.02) / 0.55) ** 2 - ((y - 0.985) / 0.07) ** 2, 0)
+    shadow[low] = 1 - (1 - np.float32(0.42) * wide**1.6) * (1 - np.float32(0.5) * touch**1.4)
+    return shadow
+
+
+def _shouldered(light: Singles) -> Singles:
+    """Light over three quarters eases off toward 1, so that white thread keeps its shape."""
+    over = np.maximum(light - np.float32(0.75), 0)
+    return np.minimum(light, np.float32(0.75)) + np.float32(0.25) * (1 - np.exp(over * np.float32(-4)))

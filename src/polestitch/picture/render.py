@@ -1,0 +1,54 @@
+"""The picture of a ball: like a photograph for a catalogue.
+
+In: a ``Subject`` and a ``View`` (or a build and an address).  Out: RGBA bytes, or a PNG file's bytes.
+The same ball gives the same bytes every time.
+"""
+
+import io
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from polestitch.picture.develop import developed
+from polestitch.picture.fragments import fragments
+from polestitch.picture.scene import Subject, scene
+from polestitch.picture.shade import shaded
+from polestitch.picture.subject import Built, facing, subject
+from polestitch.picture.view import Frame, View
+
+RADIUS = 0.42  # of the ball, as a share of the picture's side
+CENTRE = (0.5, 0.465)
+_LEAST = 900
+
+
+def png(build: Built, place: str = "N", size: int = 1000) -> bytes:
+    """A PNG file of the finished ball with the address ``place`` in the middle, on white."""
+    return png_of(image(subject(build), facing(build, place), size))
+
+
+def image(shown: Subject, view: View, size: int = 1000) -> NDArray[np.uint8]:
+    """(size, size, 4) RGBA with the page clear; small pictures are taken large and reduced."""
+    times = -(-_LEAST // size)
+    large = size * times
+    frame = Frame(large, RADIUS * large, (CENTRE[0] * large, CENTRE[1] * large))
+    stage = scene(shown, view, frame.radius)
+    pieces = fragments(frame, view, shown, stage)
+    thread = 2 * float(stage.half[stage.marked :].max(initial=stage.half[0])) * frame.radius
+    picture = developed(frame, pieces, shaded(stage, pieces), thread)
+    return picture if times == 1 else _reduced(picture, size)
+
+
+def _reduced(picture: NDArray[np.uint8], size: int) -> NDArray[np.uint8]:
+    return np.asarray(Image.fromarray(picture).resize((size, size), Image.Resampling.BOX))
+
+
+def png_of(picture: NDArray[np.uint8], page: str | None = "#ffffff") -> bytes:
+    """A PNG file of an RGBA picture laid on a ``page`` colour, or left clear with None."""
+    sheet = Image.fromarray(picture)
+    if page is not None:
+        ball, sheet = sheet, Image.new("RGB", sheet.size, page)
+        sheet.paste(ball, mask=ball)
+    file = io.BytesIO()
+    sheet.save(file, "PNG", compress_level=4)
+    return file.getvalue()
