@@ -19,7 +19,7 @@ class Colour(str):
 
     def __new__(cls, text: str) -> "Colour":
         """Check ``text`` and keep it as written."""
-        if not _HEX.match(text):
+        if not _HEX.fullmatch(text):
             raise ValueError(f'{text[:20]!r} is not a colour; write it like "#1d2b45"')
         return super().__new__(cls, text)
 

@@ -54,6 +54,12 @@ class Maker(Record):
     working_length: Annotated[Length, Field(description="Thread cut at a time")] = Length("1 m")
     stretch: Annotated[Length, Field(description="Step at a narrow tip, about 2 mm in size 5")] = Length("2 mm")
     bite: Annotated[Length, Field(description="Whole width of a plain bite, 2 mm or less")] = Length("1.5 mm")
+    dip: Annotated[Length, Field(description="How deep the needle goes under a bite")] = Length("1 mm")
+    ends: Annotated[Length, Field(description="Thread run under the wrap at each start and each end")] = Length("40 mm")
+    needles: Annotated[
+        Literal["one", "one a colour"],
+        Field(description="one a colour: a thread waits on its own needle while others are worked"),
+    ] = "one"
 
 
 class Thread(Record):

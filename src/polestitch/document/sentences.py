@@ -19,6 +19,7 @@ from polestitch.errors import DesignError
 
 Part = int | str
 UNION_TAGS = ("str", "tuple[str, ...]")  # pydantic adds the branch it tried to the place of the error
+EMPTY = '""'  # how a key without a single letter is shown
 _TEXT = 'must be text in "double quotes"'
 _LIST = "must be a list in square brackets [ ]"
 _GROUP = "must be a group in curly brackets {{ }}"
@@ -48,7 +49,7 @@ _SENTENCES = {
 
 def path(parts: Sequence[Part]) -> str:
     """``("layers", 2, "rows")`` as ``layers[2].rows``; a part that is very long is cut."""
-    text = "".join(f"[{part}]" if isinstance(part, int) else f".{part[:40]}" for part in parts)
+    text = "".join(f"[{part}]" if isinstance(part, int) else f".{part[:40] or EMPTY}" for part in parts)
     return text.removeprefix(".")
 
 
@@ -63,14 +64,16 @@ def design_error(error: ValidationError, model: type[BaseModel], where: str = ""
     parts = tuple(part for k, part in enumerate(first["loc"]) if k == 0 or known or str(part) not in UNION_TAGS)
     below = path(parts)
     joint = "." if where and below and not below.startswith("[") else ""
-    return DesignError(f"{where}{joint}{below}", _sentence(first, parts, _record_at(model, parts[:-1])))
+    return DesignError(f"{where}{joint}{below}", _sentence(first, parts, model))
 
 
-def _sentence(details: ErrorDetails, parts: Sequence[Part], record: type[BaseModel]) -> str:
+def _sentence(details: ErrorDetails, parts: Sequence[Part], model: type[BaseModel]) -> str:
     kind, context = details["type"], details.get("ctx", {})
-    field = record.model_fields.get(str(parts[-1])) if parts else None
+    names = [part for part in parts if isinstance(part, str)]
+    record, key = _record_at(model, names[:-1]), "".join(names[-1:])
+    field = record.model_fields.get(key)
     if kind == "extra_forbidden":
-        return _unknown_key(str(parts[-1]), record)
+        return _unknown_key(key, record)
     if kind == "missing":
         return f"is missing; add it{_about(field)}"
     if kind == "value_error":
@@ -99,10 +102,10 @@ def _lower(sentence: str) -> str:
     return sentence[:1].lower() + sentence[1:]
 
 
-def _record_at(model: type[BaseModel], parts: Sequence[Part]) -> type[BaseModel]:
-    """The record that the place ``parts`` is."""
-    for part in parts:
-        field = model.model_fields.get(str(part))
+def _record_at(model: type[BaseModel], names: Sequence[str]) -> type[BaseModel]:
+    """The record that the fields ``names``, one inside the other, lead to."""
+    for name in names:
+        field = model.model_fields.get(name)
         records = (leaf for leaf in _leaves(field.annotation if field else None) if issubclass(leaf, BaseModel))
         model = next(records, model)
     return model

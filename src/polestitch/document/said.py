@@ -1,0 +1,42 @@
+"""Lengths as they are told to a maker: first what a hand can set, then the exact value where it differs.
+
+In: millimetres and her units.  Out: words.
+"""
+
+from fractions import Fraction
+from math import floor
+from typing import Literal
+
+from polestitch.document.lengths import MM
+
+Units = Literal["mm", "in"]
+SIXTEENTHS = 16  # of an inch: the finest marks of a common ruler
+# Closer than this to the half millimetre, the exact value tells her nothing.
+SAME_MM = 0.05
+
+
+def set_length(mm: float, units: Units = "mm") -> str:
+    """A length to set by hand: ``"12 mm (exactly 12.3)"``, or in inches ``"1/2 in (12.3 mm)"``."""
+    if units == "in":
+        return f"{_inches(mm)} in ({mm:.1f} mm)"
+    half = floor(2 * mm + 0.5) / 2
+    return f"{half:g} mm" if abs(half - mm) < SAME_MM else f"{half:g} mm (exactly {mm:.1f})"
+
+
+def near_length(mm: float, units: Units = "mm") -> str:
+    """A length to know, not to set: ``"12.3 mm"``, ``"4.1 m"``, or in inches and yards."""
+    if units == "in":
+        return f"{mm / MM['yd']:.1f} yd" if mm >= MM["yd"] else f"{mm / MM['in']:.2f} in"
+    return f"{mm / 1000:.1f} m" if mm >= 1000 else f"{mm:.1f} mm".replace(".0 mm", " mm")
+
+
+def _inches(mm: float) -> str:
+    sixteenths = max(1, round(mm / MM["in"] * SIXTEENTHS))
+    whole, part = divmod(sixteenths, SIXTEENTHS)
+    words = [str(whole)] if whole else []
+    return " ".join(words + ([str(Fraction(part, SIXTEENTHS))] if part else []))
+
+
+def listed(names: list[str] | tuple[str, ...]) -> str:
+    """Names in a sentence: ``"N, S and centre 2"``."""
+    return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
