@@ -1,10 +1,11 @@
 """Combination divisions C4, C6, C8, C10: the mirror circles of a triangle group.
 
 In: the number.  Out: a ``Marking``.  A point of the highest order is N and another lies opposite;
-every half circle from N to S is then a line with N's number at both ends.
+every half circle from N to S is then a line.  Line 1 is alike at all points of a kind.
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -117,4 +118,16 @@ def _spokes(points: tuple[Point, ...], normals: Points, at: Points) -> dict[str,
         number = len(spokes[place]) + 1
         name = f"line {number} of {place}"
         spokes[place].append(Spoke(number, name, tangent[row], float(reach[row]), points[ends[row]].name))
-    return {place: tuple(lines) for place, lines in spokes.items()}
+    first = {point.kind: spokes[point.name][0].reach for point in reversed(points)}
+    return {point.name: _from_like(spokes[point.name], point.name, first[point.kind]) for point in points}
+
+
+def _from_like(lines: list[Spoke], place: str, reach: float) -> tuple[Spoke, ...]:
+    """A point's lines counted from the first that is as long as line 1 of the first point of its kind.
+
+    Toward N some centres of C10 send a short leg and others a long one; counted from there,
+    "line 1 of all centres" would be different legs.
+    """
+    first = next(k for k, line in enumerate(lines) if abs(line.reach - reach) < 1e-9)
+    ahead = lines[first:] + lines[:first]
+    return tuple(replace(line, number=k, name=f"line {k} of {place}") for k, line in enumerate(ahead, 1))

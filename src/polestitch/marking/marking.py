@@ -4,7 +4,9 @@ In: nothing (``divisions.py`` makes one).  Out: frozen records; arrays are unit 
 
 Axes: N is +z, line 1 leaves N toward +x, and lines are numbered to the right as seen with N up,
 that is counter-clockwise as seen from outside above N.  Round any other point the guidelines are
-numbered the same way, starting from the one that heads for N; round S a line keeps its N number.
+numbered the same way, starting from the one that heads for N (or, where points of a kind send
+different legs that way, from the next to the right that is like the others' line 1); round S a
+line of a simple division keeps its N number.
 """
 
 from dataclasses import dataclass
