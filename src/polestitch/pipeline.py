@@ -14,7 +14,7 @@ from polestitch.laying.cover import Cover, cover
 from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.laying.lay import lay
-from polestitch.laying.weave import Bools, UnderRule, over
+from polestitch.laying.weave import Flags, UnderRule, over
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
 from polestitch.marking.support import supported
@@ -33,7 +33,7 @@ class Build:
     order: tuple[Work, ...]
     laid: Laid
     crossings: Crossings
-    over: Bools  # (k,) whether the later thread of each crossing lies on top
+    over: Flags  # (k,) whether the later thread of each crossing lies on top
 
     @cached_property
     def cover(self) -> Cover:
