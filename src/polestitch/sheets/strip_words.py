@@ -4,9 +4,10 @@ In: the marking and the circumference.  Out: blocks one column wide.
 """
 
 from polestitch.marking.marking import Marking
+from polestitch.marking.pins import RULES
 from polestitch.sheets.blocks import Block, Style, numbered, paragraph, space
 from polestitch.sheets.sheet import BRASS, HAIR, INK, QUIET, Line, Mark, Pen, Text
-from polestitch.sheets.ticks import RULES, pin_distance_mm
+from polestitch.sheets.ticks import RULE_WORDS, pin_distance_mm
 
 TITLE = Style("serif bold", 22, 27)
 LEAD = Style("serif", 10.5, 14, QUIET)
@@ -85,7 +86,7 @@ def _distances(marking: Marking, around_mm: float, width: float) -> list[Block]:
     rows.append((f"Line to line on the obi, 1/{ways}", around_mm / ways, ""))
     exact = pin_distance_mm(marking, around_mm)
     if exact is not None:
-        rule, part = RULES[marking.division]
+        rule, part = RULE_WORDS[marking.division], RULES[marking.division]
         rows.append(("Pole to pin", exact, f"{exact / around_mm:.6f} C"))
         late = part * around_mm - exact
         rows.append((f"… by the rule {rule}", part * around_mm, f"{late:.2f} mm long" if late > 0.005 else "exact"))

@@ -12,18 +12,13 @@ import numpy as np
 
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
+from polestitch.marking.pins import RULES
 from polestitch.sphere.arcs import arc_angle
 
 Kind = Literal["pole", "quarter", "pin", "rule", "line"]
 STRENGTH: tuple[Kind, ...] = ("pole", "quarter", "pin", "rule", "line")
 SAME_MM = 1e-6
-# Makers' rules for pole to the next centre, as parts of C: a sixth and one (three) hundredths, an eighth
-# (published procedures for the combinations of 10, 6 and 8; C4's centres lie on the quarters).
-RULES = {
-    "C10": ("C/6 + C/100", 1 / 6 + 1 / 100),
-    "C6": ("C/6 + 3 C/100", 1 / 6 + 3 / 100),
-    "C8": ("C/8", 1 / 8),
-}
+RULE_WORDS = {"C10": "C/6 + C/100", "C6": "C/6 + 3 C/100", "C8": "C/8"}
 
 
 @dataclass(frozen=True)
@@ -77,7 +72,7 @@ def ticks(division: str, around_mm: float) -> tuple[Tick, ...]:
     exact = pin_distance_mm(marking, c)
     if exact is not None:
         found += _at_both_poles(exact, c, "pin", "pin")
-        found += _at_both_poles(RULES[marking.division][1] * c, c, "rule", "by rule")
+        found += _at_both_poles(RULES[marking.division] * c, c, "rule", "by rule")
     return _merged(found)
 
 

@@ -1,0 +1,120 @@
+"""Materials, the base, and a check of the print.
+
+In: ``Told`` and the grid.  Out: a section.
+"""
+
+from polestitch.document.design import Thread
+from polestitch.document.said import near_length
+from polestitch.document.threads import pitch_mm
+from polestitch.estimate import Amount
+from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
+from polestitch.sheets.check_lines import across_line, down_line
+from polestitch.sheets.pages import SIDE, SUBHEAD, Grid, Section
+from polestitch.sheets.sheet import HAIR, MOSS, QUIET, Line, Mark, Pen, Text, rectangle
+from polestitch.sheets.told import Told
+
+SWATCH_HEIGHT = 13.0
+STRONG = Style("sans bold", 9.5, 12.5)
+CELL = Style("sans", 8.5, 11.5)
+
+
+def materials(told: Told, grid: Grid) -> Section:
+    """Ball and threads with swatches and amounts, tools, base, check lines."""
+    rows = [_ground(told, grid), *(_thread(told, k, grid) for k in range(len(told.build.design.threads)))]
+    blocks = (*rows, *_amounts_note(told, grid), *_tools(told, grid), *_base(told, grid), *_check(grid))
+    return Section("Materials", MOSS, blocks)
+
+
+def _swatch(colour: str, width: float) -> tuple[Mark, ...]:
+    """Large enough to lay a thread across and compare."""
+    return (rectangle((0.0, 0.0, width, SWATCH_HEIGHT), Pen(HAIR, 0.2), colour),)
+
+
+def _row(swatch: tuple[Mark, ...], name: str, about: str, figures: tuple[str, str], grid: Grid) -> Block:
+    """One material: swatch, what it is, how much."""
+    middle, right = grid.x(3), grid.width
+    words = paragraph(about, grid.span(5), CELL)
+    strong, under = figures
+    marks = [
+        *swatch,
+        *paragraph(name, grid.span(5), STRONG).at(middle, 0.4),
+        *words.at(middle, 5.0),
+        Text(right, 3.8, strong, "sans bold", 9.5, "end"),
+        Text(right, 8.0, under, "sans", 8.5, "end", QUIET),
+        Line(middle, SWATCH_HEIGHT + 1.6, grid.width, SWATCH_HEIGHT + 1.6, Pen(HAIR, 0.15)),
+    ]
+    return Block(max(SWATCH_HEIGHT, 5.0 + words.height) + 3.2, tuple(marks))
+
+
+def _ground(told: Told, grid: Grid) -> Block:
+    ball, around = told.build.design.ball, told.build.ball.around_mm
+    size = f"{around:.0f} mm round"
+    about = (
+        f"{around / 3.14159265:.0f} mm across. Wrapped at random in thread of this colour until nothing shows through."
+    )
+    return _row(_swatch(str(ball.colour), grid.span(3) - 4.0), "Ball", about, (size, str(ball.colour)), grid)
+
+
+def _thread(told: Told, k: int, grid: Grid) -> Block:
+    thread, amount = told.build.design.threads[k], told.estimate.threads[k]
+    marking = thread.name == told.build.design.marking.thread
+    about = f"{thread.size}, {thread.fibre}{', metallic' if thread.metallic else ''}. {_width(thread)}"
+    about += " Also lays the marking." if marking and amount.laid_mm else " For the marking." if marking else ""
+    return _row(_swatch(str(thread.colour), grid.span(3) - 4.0), thread.name, about, _figures(told, amount), grid)
+
+
+def _width(thread: Thread) -> str:
+    pitch = pitch_mm(thread)
+    return f"{10 / pitch.mm:.1f} rows to the centimetre ({pitch.source})."
+
+
+def _figures(told: Told, amount: Amount) -> tuple[str, str]:
+    """Metres, and what that is in lengths and skeins."""
+    lengths = f"{amount.lengths} length{'s' if amount.lengths != 1 else ''} of {told.build.design.maker.working_length}"
+    skeins = "" if amount.skeins is None else f", {amount.skeins} skein{'s' if amount.skeins != 1 else ''}"
+    return near_length(amount.total_mm, told.build.design.maker.units), lengths + skeins
+
+
+def _amounts_note(told: Told, grid: Grid) -> tuple[Block, ...]:
+    note = "Amounts hold bites, starts, ends and waste. Lay your thread across its swatch before you trust the picture."
+    return space(1.0), paragraph(note, grid.span(9), SIDE), space(5.0)
+
+
+def _tools(told: Told, grid: Grid) -> tuple[Block, ...]:
+    pins = len(told.pins)
+    tools = (
+        f"{pins} pins with round heads: one white for N, one black for S, {pins - 2} in other colours. "
+        "A needle with an eye that suits the thread. A paper strip, printed or folded. "
+        "A tape or ruler in millimetres. Small sharp scissors. A thimble."
+    )
+    return (
+        Block(SUBHEAD.line_mm + 1.0, paragraph("Tools", grid.width, SUBHEAD).marks, keep=True),
+        paragraph(tools, grid.span(9), BODY),
+        space(6.0),
+    )
+
+
+def _base(told: Told, grid: Grid) -> tuple[Block, ...]:
+    steps = told.steps_of("base")
+    head = Block(SUBHEAD.line_mm + 1.0, paragraph("The base", grid.width, SUBHEAD).marks, keep=True)
+    rows = [_spaced(numbered(str(step.number), step.text, grid.span(9))) for step in steps]
+    return (head, *rows, space(6.0)) if steps else ()
+
+
+def _spaced(block: Block) -> Block:
+    return Block(block.height + 1.2, block.marks, block.keep)
+
+
+def _check(grid: Grid) -> tuple[Block, ...]:
+    """100 mm each way from one corner, the words in the corner between them."""
+    words = (
+        "Print at 100 %, with “fit to page” off. Lay a ruler on both lines. "
+        "If either is not 100 mm, charts drawn at true size are not true."
+    )
+    marks = (
+        *across_line(8.0, 6.0, 100.0, "100 mm across"),
+        *down_line(8.0, 6.0, 100.0, "100 mm down"),
+        *paragraph("Check the print", 80.0, SUBHEAD).at(16.0, 12.0),
+        *paragraph(words, 82.0, BODY).at(16.0, 20.0),
+    )
+    return (Block(109.0, marks),)
