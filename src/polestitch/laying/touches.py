@@ -1,0 +1,163 @@
+"""Pairs of arcs that meet at an end or graze: which of them touch, and which cross after all.
+
+In: ``Laid`` and pairs of arcs.  Out: ``Close``.
+
+A touch is its own class, with one tolerance: an end that lies on the other arc, the sine of its angle
+off the other's circle at most ``TOUCH``.  Nothing real lies between rounding (1e-15) and that.  Where a
+chain's joint lies on another thread the chain crosses it if its two sides leave to different sides.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polestitch.laying.laid import Ints, Laid
+from polestitch.sphere.arcs import Points, dot, unit
+
+Vectors = NDArray[np.float64]
+Indices = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+
+TOUCH = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Close:
+    """The ``k`` proper crossings among close pairs, and the ``m`` pairs that touch."""
+
+    one: Indices  # (k,) lower arc
+    two: Indices  # (k,) higher arc
+    side: Vectors  # (k,) +1 or -1: which of the circles' two points; 0 or 2 at a joint of the lower, higher arc
+    point: Points  # (k, 3)
+    touches: Ints  # (m, 2)
+
+
+@dataclass(frozen=True, eq=False)
+class Ends:
+    """Ends of arcs within ``TOUCH`` of the circle of the arc they are paired with."""
+
+    pair: Indices  # (k,) which of the given pairs
+    arc: Indices  # (k,) whose end
+    last: Flags  # (k,) its last end rather than its first
+    other: Indices  # (k,)
+    point: Points  # (k, 3)
+    on: Flags  # (k,) whether the end lies on the other arc too, not only on its circle
+
+    def those(self, kept: Flags) -> "Ends":
+        """The ends that are ``kept`` (k,)."""
+        return Ends(*(array[kept] for array in vars(self).values()))
+
+
+def touched(laid: Laid, one: Indices, two: Indices) -> Close:
+    """Classifies pairs of arcs (k,), ``one`` < ``two``, each pair given once."""
+    ends = _ends_near(laid, one, two)
+    cross = np.cross(laid.normal[one], laid.normal[two])
+    apart = dot(cross, cross) > TOUCH**2
+    tangent, at = _tangent(laid, one, two)
+    tangent &= apart & on_arc(laid, one, at) & on_arc(laid, two, at)
+    crossed = [_joint_crossings(laid, ends.those(ends.on))]
+    for sign in (1.0, -1.0):
+        taken = np.zeros(len(one), dtype=bool)
+        taken[ends.pair[sign * dot(cross[ends.pair], ends.point) > 0]] = True
+        at, real = _meeting(laid, one, two, sign)
+        hit = real & apart & ~tangent & ~taken & on_arc(laid, one, at, 0.0) & on_arc(laid, two, at, 0.0)
+        crossed.append((one[hit], two[hit], np.full(hit.sum(), sign), at[hit]))
+    touching = tangent
+    touching[ends.pair[ends.on]] = True
+    lower, higher, side, point = (np.concatenate(part) for part in zip(*crossed))
+    return Close(lower, higher, side, point, np.stack([one, two], axis=1)[touching].astype(np.int32))
+
+
+def on_arc(laid: Laid, arc: Indices, point: Points, slack: float = TOUCH) -> Flags:
+    """(k,) whether points (k, 3) of the arcs' circles lie on the arcs, ``slack`` radians beyond an end included."""
+    half = laid.sweep[arc] / 2
+    middle = np.cos(half)[:, None] * laid.e1[arc] + np.sin(half)[:, None] * laid.e2[arc]
+    least = laid.radius[arc] * np.cos(np.minimum(half + slack, np.pi))
+    return np.asarray((half >= np.pi) | (dot(middle, point) > least))
+
+
+def _ends_near(laid: Laid, one: Indices, two: Indices) -> Ends:
+    pair = np.tile(np.arange(len(one)), 4)
+    arc, other = np.concatenate([one, one, two, two]), np.concatenate([two, two, one, one])
+    last = np.repeat([False, True, False, True], len(one))
+    point = laid.at(arc, np.where(last, laid.sweep[arc], 0.0))
+    off = (dot(laid.normal[other], point) - laid.offset[other]) / laid.radius[other]
+    near = (np.abs(off) <= TOUCH) & (laid.sweep[arc] < 2 * np.pi)
+    return Ends(pair, arc, last, other, point, on_arc(laid, other, point)).those(near)
+
+
+def _meeting(laid: Laid, one: Indices, two: Indices, sign: float) -> tuple[Points, Flags]:
+    """(k, 3) where the arcs' circles meet on one side, and (k,) whether they do; formula in ``crossings``."""
+    n1, n2, c1, c2 = laid.normal[one], laid.normal[two], laid.offset[one], laid.offset[two]
+    cross, d = np.cross(n1, n2), dot(n1, n2)
+    root = dot(cross, cross) - c1**2 - c2**2 + 2 * c1 * c2 * d
+    base = (c1 - c2 * d)[:, None] * n1 + (c2 - c1 * d)[:, None] * n2
+    point = base + sign * np.sqrt(np.maximum(root, 0))[:, None] * cross
+    real = (root > 0) & (dot(point, point) > 0)
+    return unit(np.where(real[:, None], point, n1)), real
+
+
+def _tangent(laid: Laid, one: Indices, two: Indices) -> tuple[Flags, Points]:
+    """(k,) whether one circle reaches across the other by less than ``TOUCH``, and (k, 3) where."""
+    n1, n2, c1, c2 = laid.normal[one], laid.normal[two], laid.offset[one], laid.offset[two]
+    cross, d = np.cross(n1, n2), dot(n1, n2)
+    across = laid.radius[one] * np.sqrt(dot(cross, cross)) - np.abs(c1 * d - c2)
+    base = (c1 - c2 * d)[:, None] * n1 + (c2 - c1 * d)[:, None] * n2
+    tangent = (np.abs(across) <= TOUCH * laid.radius[two]) & (dot(base, base) > 0)
+    return tangent, unit(np.where(tangent[:, None], base, n1))
+
+
+def _joint_crossings(laid: Laid, ends: Ends) -> tuple[Indices, Indices, Vectors, Points]:
+    """Lower arc, higher arc, side and point of crossings that go through the joint of a chain."""
+    here = _joint(laid, ends.arc, ends.last)
+    there = _joint_at(laid, ends.other, ends.point)
+    kept = (here >= 0) & (there != FREE)
+    here, there, other, point = here[kept], there[kept], ends.other[kept], ends.point[kept]
+    other = np.where(there >= 0, there, other)
+    swap = (there >= 0) & (there < here)
+    here, other = np.where(swap, other, here), np.where(swap, here, other)
+    _, once = np.unique(np.stack([here, other, there >= 0], axis=1), axis=0, return_index=True)
+    here, other, there, point = here[once], other[once], there[once] >= 0, point[once]
+    crosses = _interleaved(
+        point,
+        -np.cross(laid.normal[here], point),
+        np.cross(laid.normal[here + 1], point),
+        -np.cross(laid.normal[other], point),
+        np.cross(laid.normal[other + there], point),
+    )
+    here, other, point = here[crosses], other[crosses], point[crosses]
+    return np.minimum(here, other), np.maximum(here, other), np.where(here < other, 0.0, 2.0), point
+
+
+FREE, INSIDE = -2, -1
+
+
+def _joint(laid: Laid, arc: Indices, last: Flags) -> Indices:
+    """(k,) the arc that ends at the joint an arc's end is, or ``FREE`` where its span ends there."""
+    before = np.where(last, arc, arc - 1)
+    after = np.minimum(before + 1, len(laid.offset) - 1)
+    chained = (before >= 0) & (after > before) & (laid.arc_span[before] == laid.arc_span[after])
+    return np.where(chained, before, FREE)
+
+
+def _joint_at(laid: Laid, arc: Indices, point: Points) -> Indices:
+    """(k,) the joint of ``arc`` that ``point`` is, ``FREE`` at the end of its span, or ``INSIDE`` it."""
+    found = np.full(len(arc), INSIDE)
+    for last in (False, True):
+        end = laid.at(arc.astype(np.int32), laid.sweep[arc] * last)
+        gap = end - point
+        there = (dot(gap, gap) <= (4 * TOUCH) ** 2) & (laid.sweep[arc] < 2 * np.pi)
+        found = np.where(there, _joint(laid, arc, np.full(len(arc), last)), found)
+    return found
+
+
+def _interleaved(point: Points, *ways: Points) -> Flags:
+    """(k,) whether the first two of four ways (k, 3) out of a point part the other two; a shared way does not."""
+    u = ways[0]
+    v = np.cross(point, u)
+    leaving, one, two = (np.arctan2(dot(v, way), dot(u, way)) % (2 * np.pi) for way in ways[1:])
+    shared = np.zeros(len(u), dtype=bool)
+    for way in (one, two):
+        shared |= (np.minimum(way, 2 * np.pi - way) <= TOUCH) | (np.abs(way - leaving) <= TOUCH)
+    return np.asarray(~shared & ((one < leaving) != (two < leaving)))
