@@ -3,6 +3,7 @@
 In: millimetres and her units.  Out: words.
 """
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import floor
 from typing import Literal
@@ -27,7 +28,7 @@ def near_length(mm: float, units: Units = "mm") -> str:
     """A length to know, not to set: ``"12.3 mm"``, ``"4.1 m"``, or in inches and yards."""
     if units == "in":
         return f"{mm / MM['yd']:.1f} yd" if mm >= MM["yd"] else f"{mm / MM['in']:.2f} in"
-    return f"{mm / 1000:.1f} m" if mm >= 1000 else f"{mm:.1f} mm".replace(".0 mm", " mm")
+    return (f"{mm / 1000:.1f} m" if mm >= 1000 else f"{mm:.1f} mm").replace(".0 ", " ")
 
 
 def _inches(mm: float) -> str:
@@ -37,6 +38,31 @@ def _inches(mm: float) -> str:
     return " ".join(words + ([str(Fraction(part, SIXTEENTHS))] if part else []))
 
 
-def listed(names: list[str] | tuple[str, ...]) -> str:
+def listed(names: Sequence[str]) -> str:
     """Names in a sentence: ``"N, S and centre 2"``."""
     return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
+
+
+def in_short(names: Sequence[str], most: int = 12) -> str:
+    """Names in a sentence; runs of one kind as "obi 1 to obi 8", and the rest of a very long list left out."""
+    kept: list[str] = []
+    for run in _runs(names):
+        kept.extend([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run)
+    return listed(kept) if len(kept) <= most else f"{', '.join(kept[:most])} and so on, as on the chart"
+
+
+def _runs(names: Sequence[str]) -> Iterator[list[str]]:
+    """Names cut where they do not go on counting."""
+    run: list[str] = []
+    for name in names:
+        if run and not _follows(run[-1], name):
+            yield run
+            run = []
+        run.append(name)
+    if run:
+        yield run
+
+
+def _follows(before: str, after: str) -> bool:
+    (kind, _, number), (other, _, following) = before.rpartition(" "), after.rpartition(" ")
+    return kind == other and number.isdigit() and following.isdigit() and int(following) == int(number) + 1

@@ -1,0 +1,110 @@
+"""A finding, and the parts of a build that checks look at.
+
+In: nothing.  Out: ``Finding``, and ``Made``, which a build fulfils.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any, Literal, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polestitch.ball.ball import Ball
+from polestitch.ball.measured import Roundness
+from polestitch.document.design import Design
+from polestitch.document.rows import row_list
+from polestitch.document.said import near_length
+from polestitch.laying.cover import Cover
+from polestitch.laying.crossings import Crossings
+from polestitch.laying.laid import Laid
+from polestitch.marking.marking import Marking
+from polestitch.sphere.arcs import Points
+from polestitch.stitching.motifs import Motif
+
+Severity = Literal["note", "care", "stop"]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing to know (note), to decide (care) or to change (stop) before stitching.
+
+    ``sentence`` says what happens, why, and what to do.  ``remedy`` is one change of the document
+    that would cure it: ``{"path": "layers[0].rows", "value": "8 navy"}``.
+    """
+
+    kind: str
+    severity: Severity
+    sentence: str
+    layer: int | None = None
+    row: int | None = None
+    address: str | None = None
+    remedy: dict[str, Any] | None = None
+
+
+class Made(Protocol):
+    """What checks read of a build."""
+
+    @property
+    def design(self) -> Design:
+        """The document."""
+
+    @property
+    def ball(self) -> Ball:
+        """The ball it is planned on."""
+
+    @property
+    def marking(self) -> Marking:
+        """Its marking, support lines too."""
+
+    @property
+    def motifs(self) -> tuple[Motif, ...]:
+        """Every motif, in document order."""
+
+    @property
+    def laid(self) -> Laid:
+        """Thread in laying order."""
+
+    @property
+    def crossings(self) -> Crossings:
+        """Where laid threads cross."""
+
+    @property
+    def over(self) -> NDArray[np.bool_]:
+        """Whether the later thread of each crossing lies on top."""
+
+    @property
+    def cover(self) -> Cover:
+        """Ground covered, and threads on one spot."""
+
+    @property
+    def roundness(self) -> Roundness:
+        """What was measured."""
+
+
+def by_layer(made: Made) -> Iterator[tuple[int, list[Motif]]]:
+    """Layers with their motifs; motifs that share their rows are alike and stand here once."""
+    for layer, motifs in groupby(made.motifs, key=lambda motif: motif.layer):
+        yield layer, list({id(motif.rows): motif for motif in motifs}.values())
+
+
+def said(made: Made, mm: float) -> str:
+    """``mm`` in the maker's units."""
+    return near_length(mm, made.design.maker.units)
+
+
+def fewer_rows(made: Made, layer: int, count: int) -> dict[str, Any] | None:
+    """The remedy of stopping a layer after ``count`` entries of its row list; none for no rows at all."""
+    if count < 1:
+        return None
+    cycle = row_list(made.design.layers[layer].rows).threads
+    kept = [cycle[k % len(cycle)] for k in range(count)]
+    text = ", ".join(f"{len(list(same))} {name}" for name, same in groupby(kept))
+    return {"path": f"layers[{layer}].rows", "value": text}
+
+
+def nearest_name(made: Made, at: Points) -> str:
+    """Name of the marked point nearest to ``at`` (3,)."""
+    points = made.marking.points
+    return points[int(np.argmax(made.marking.xyz @ at))].name

@@ -1,0 +1,41 @@
+"""All checks in one place: what is looked at, and in which order findings are told.
+
+In: a build, and the thread each colour needs.  Out: findings, the gravest first.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from polestitch.checks.base import close_pins, out_of_round, wide_bite
+from polestitch.checks.finding import Finding, Made
+from polestitch.checks.held import slipping_turns
+from polestitch.checks.neighbours import bald_gaps, collisions
+from polestitch.checks.reach import blunt_tips, crowded_centres, overruns, partial_paths
+from polestitch.checks.rows import build_up, gaping_rows
+from polestitch.checks.threads import faint_threads, guessed_widths, short_threads
+
+Check = Callable[[Made], Iterator[Finding]]
+CHECKS: tuple[Check, ...] = (
+    overruns,
+    collisions,
+    bald_gaps,
+    partial_paths,
+    crowded_centres,
+    blunt_tips,
+    build_up,
+    gaping_rows,
+    slipping_turns,
+    faint_threads,
+    guessed_widths,
+    out_of_round,
+    wide_bite,
+    close_pins,
+)
+GRAVITY = {"stop": 0, "care": 1, "note": 2}
+
+
+def findings(made: Made, needed_mm: Mapping[str, float]) -> tuple[Finding, ...]:
+    """Everything worth knowing before the first stitch; no fact is told twice."""
+    found = [*short_threads(made, needed_mm), *(finding for check in CHECKS for finding in check(made))]
+    over = {finding.layer for finding in found if finding.kind == "overrun"}
+    told = [finding for finding in found if not (finding.kind == "motifs collide" and finding.layer in over)]
+    return tuple(sorted(told, key=lambda finding: GRAVITY[finding.severity]))

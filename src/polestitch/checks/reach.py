@@ -1,0 +1,193 @@
+"""How far motifs reach: past a line, past a centre, over their own middle; tips and centres too tight.
+
+In: a build.  Out: findings.
+"""
+
+from collections.abc import Iterator
+from math import floor, gcd
+from typing import NamedTuple
+
+import numpy as np
+
+from polestitch.checks.finding import Finding, Made, Severity, by_layer, fewer_rows, said
+from polestitch.sphere.arcs import arc_angle
+from polestitch.stitching.motifs import Motif
+from polestitch.stitching.stitches import Row
+from polestitch.stitching.technique import params
+
+# Radians: a micrometre on the largest ball.
+SAME = 1e-8
+# Her own step at a tip of size 5 pearl cotton is about 2 mm, 2.8 of its widths (published practice).
+STRETCH_WIDTHS = 2.8
+
+
+class _Over(NamedTuple):
+    """The first row that reaches too far, how far in the end, and on which guideline."""
+
+    row: Row
+    beyond: float
+    spoke: int
+
+
+def overruns(made: Made) -> Iterator[Finding]:
+    """Tips beyond the line's end or the neighbouring centre, corners stepped over their own middle."""
+    for layer, motifs in by_layer(made):
+        for found in (_over_middle(made, layer, motifs), _over_edge(made, layer, motifs)):
+            if found is not None:
+                yield found
+                break
+
+
+def _over_middle(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
+    for motif in motifs:
+        for row in motif.rows:
+            if motif.site.kind == "centre" and row.turn is None and np.any(_along(motif, row) < SAME):
+                name = made.design.layers[layer].name
+                sentence = (
+                    f'Row {row.number} of "{name}" steps over its own centre, {motif.place}: nothing is left to fill. '
+                    f"Take {row.plan} rows, or start further out."
+                )
+                remedy = fewer_rows(made, layer, row.plan)
+                return Finding("overrun", "stop", sentence, layer, row.number, motif.place, remedy)
+    return None
+
+
+def _along(motif: Motif, row: Row) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """(b,) how far each bite lies from the middle along its own guideline, negative beyond the middle."""
+    azimuth = motif.site.azimuths[_indices(motif, row)]
+    x = np.cos(azimuth) * row.places[:, 0] + np.sin(azimuth) * row.places[:, 1]
+    return np.asarray(np.arctan2(x, row.places[:, 2]))
+
+
+def _indices(motif: Motif, row: Row) -> list[int]:
+    index = {number: k for k, number in enumerate(motif.site.numbers)}
+    return [index[number] for number in row.spokes]
+
+
+def _over_edge(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
+    for motif in motifs:
+        over = _first_over(motif)
+        if over is not None:
+            return _overrun(made, motif, over)
+    return None
+
+
+def _first_over(motif: Motif) -> _Over | None:
+    if motif.site.kind == "circle":
+        return None
+    first, most, spoke = None, 0.0, 0
+    for row in motif.rows:
+        beyond = np.where(row.wide, -1.0, _along(motif, row) - motif.site.reaches[_indices(motif, row)])
+        worst = int(np.argmax(beyond))
+        if beyond[worst] > SAME:
+            first = first or row
+            if beyond[worst] > most:
+                most, spoke = float(beyond[worst]), row.spokes[worst]
+    return None if first is None else _Over(first, most, spoke)
+
+
+def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
+    layer = made.design.layers[motif.layer]
+    edge, past = _edge(made, motif, over.spoke), said(made, made.ball.mm(over.beyond))
+    fewer = f"Take {over.row.plan} rows" if over.row.plan else "Start nearer to the middle"
+    sentence = (
+        f'"{layer.name}" runs past {edge} from row {over.row.number} on, in the end by {past}: '
+        f"its tips lie on the ground of what is beyond. {fewer}, unless you want the two sides to interlock."
+    )
+    severity: Severity = "care"
+    if _past_centre(made, motif, over):
+        severity = "stop"
+        sentence = (
+            f'"{layer.name}" runs past the neighbouring centre, {past} beyond {edge}: the motifs cannot both be '
+            f"stitched there. {fewer}, or use a finer thread."
+        )
+    remedy = fewer_rows(made, motif.layer, over.row.plan)
+    return Finding("overrun", severity, sentence, motif.layer, over.row.number, motif.place, remedy)
+
+
+def _edge(made: Made, motif: Motif, spoke: int) -> str:
+    """What the guideline ends at, in words."""
+    if motif.site.kind == "arc":
+        return f"the end of {motif.place}"
+    ends = {line.number: line.end for line in made.marking.spokes.get(motif.place, ())}
+    end = ends.get(spoke, "the end of its line")
+    return "the obi" if end.startswith("obi") else end
+
+
+def _past_centre(made: Made, motif: Motif, over: _Over) -> bool:
+    others = [point.at for point in made.marking.of_kind("centre") if point.name != motif.place]
+    if motif.site.kind != "centre" or not others:
+        return False
+    reach = float(motif.site.reaches[motif.site.numbers.index(over.spoke)])
+    return bool(reach + over.beyond > arc_angle(np.stack(others), motif.middle).min() - SAME)
+
+
+def crowded_centres(made: Made) -> Iterator[Finding]:
+    """Gathering bites so wide that they reach beyond half way to their neighbours."""
+    for layer, motifs in by_layer(made):
+        rows = ((motif, row) for motif in motifs for row in motif.rows if row.wide.any() and _crowded(row))
+        motif, row = next(rows, (None, None))
+        if motif is None or row is None:
+            continue
+        name = made.design.layers[layer].name
+        sentence = (
+            f'The inner bites of "{name}" reach beyond half way to their neighbours from row {row.number} on: '
+            f"petals overlap at {motif.place} and threads pile up there. "
+            "Set the inner bites further out, or take fewer rows."
+        )
+        remedy = fewer_rows(made, layer, row.plan)
+        yield Finding("crowded centre", "care", sentence, layer, row.number, motif.place, remedy)
+
+
+def _crowded(row: Row) -> bool:
+    """Whether two gathering bites on neighbouring guidelines overlap; over two laps each stands once."""
+    _, once = np.unique(np.round(row.places, 9), axis=0, return_index=True)
+    kept = once[row.wide[once]]
+    places, half = row.places[kept], row.half[kept]
+    order = np.argsort(np.arctan2(places[:, 1], places[:, 0]))
+    places, half = places[order], half[order]
+    gaps = arc_angle(places, np.roll(places, -1, axis=0))
+    return len(places) > 1 and bool(np.any(half + np.roll(half, -1) > gaps + SAME))
+
+
+def blunt_tips(made: Made) -> Iterator[Finding]:
+    """Tips where the maker's stretch is less than one thread: they cannot grow to a point."""
+    for layer, motifs in by_layer(made):
+        for motif in motifs:
+            widest = max((row.pitch for row in motif.rows if row.narrow.any()), default=0.0)
+            if widest > motif.site.stretch + SAME:
+                yield _blunt(made, layer, motif, widest)
+                return  # one setting, one finding
+
+
+def _blunt(made: Made, layer: int, motif: Motif, widest: float) -> Finding:
+    stretch, width = said(made, made.ball.mm(motif.site.stretch)), said(made, made.ball.mm(widest))
+    better = floor(2 * STRETCH_WIDTHS * made.ball.mm(widest) + 0.5) / 2
+    sentence = (
+        f'Your stretch of {stretch} is less than one thread ({width}): the tips of "{made.design.layers[layer].name}" '
+        f"come out blunt and pop up onto the rows before. Step about {said(made, better)} at each tip."
+    )
+    remedy = {"path": "maker.stretch", "value": f"{better:g} mm"}
+    return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy)
+
+
+def partial_paths(made: Made) -> Iterator[Finding]:
+    """Star paths whose step shares a factor with their points: a row comes home before it has met them all."""
+    for layer, _ in by_layer(made):
+        entry = made.design.layers[layer]
+        read = params(entry.technique, entry.params, "params")
+        points, step = int(getattr(read, "points", 1)), int(getattr(read, "step", 1))
+        share = gcd(points, step)
+        if share > 1:
+            sentence = (
+                f'A row of "{entry.name}" comes home after {points // share} of its {points} points, because '
+                f"{points} and {step} share the factor {share}. Add {share - 1} more layer{'s' * (share > 2)} "
+                "started one line further on, or change the step."
+            )
+            yield Finding("path does not close", "care", sentence, layer, remedy=_closing_step(layer, points, step))
+
+
+def _closing_step(layer: int, points: int, step: int) -> dict[str, object] | None:
+    """The nearest step that reaches every point, if there is one."""
+    fits = [k for k in range(2, (points + 1) // 2) if gcd(points, k) == 1]
+    return {"path": f"layers[{layer}].params.step", "value": min(fits, key=lambda k: abs(k - step))} if fits else None

@@ -1,0 +1,100 @@
+"""Steps of one layer: what it is, in which order its places are worked, and its rows.
+
+In: a build and a layer's index.  Out: lines of instruction.
+"""
+
+from collections.abc import Callable, Hashable, Iterator
+
+import numpy as np
+
+from polestitch.document.said import in_short, listed
+from polestitch.steps.along import arc_lines
+from polestitch.steps.around import centre_lines
+from polestitch.steps.circle import circle_lines
+from polestitch.steps.corners import the
+from polestitch.steps.step import Line, Made
+from polestitch.steps.wound import band_lines
+from polestitch.stitching.motifs import Motif
+from polestitch.stitching.technique import technique
+
+UNDER = {
+    "all": "Wherever this thread meets {name}, pass the needle under it, eye first.",
+    "under first": "Where this thread meets {name}, go under it the first time, over it the next, and so on by turns.",
+    "over first": "Where this thread meets {name}, go over it the first time, under it the next, and so on by turns.",
+}
+
+
+def layer_lines(made: Made, layer: int) -> Iterator[Line]:
+    """Everything to do for this layer; for left-handed work the sides are swapped."""
+    motifs = [motif for motif in made.motifs if motif.layer == layer]
+    if not motifs:
+        return
+    yield Line(_introduction(made, layer))
+    yield from _order(made, layer, [motif.place for motif in motifs])
+    yield from _unders(made, layer)
+    kinds = _kinds(motifs)
+    for n, alike in enumerate(kinds):
+        if len(kinds) > 1:
+            yield Line(f"{'First' if n == 0 else 'Then'} for {listed([motif.place for motif in alike])}.")
+        yield from _lines_for(alike[0])(made, alike[0])
+        yield from _others(alike)
+
+
+def _introduction(made: Made, layer: int) -> str:
+    """The technique in its own first sentence."""
+    text = " ".join(technique(made.design.layers[layer].technique).__doc__.split("\n\n")[0].split())
+    return text.split(". ")[0].rstrip(".") + "."
+
+
+def _kinds(motifs: list[Motif]) -> list[list[Motif]]:
+    """Motifs that are worked alike, together; only the numbers of their lines may differ."""
+    alike: dict[Hashable, list[Motif]] = {}
+    for motif in motifs:
+        alike.setdefault(_likeness(motif), []).append(motif)
+    return list(alike.values())
+
+
+def _likeness(motif: Motif) -> Hashable:
+    """What a hand can tell apart: where each row's bites stand in the motif's own frame, and the colours."""
+    places = tuple((np.round(row.places, 5) + 0.0).tobytes() for row in motif.rows)
+    return motif.site.kind, motif.threads, places
+
+
+def _others(alike: list[Motif]) -> Iterator[Line]:
+    """The places not told in full, and how their lines are counted where that differs."""
+    first, others = alike[0], alike[1:]
+    if others:
+        yield Line(f"Work the same at {in_short([the(motif.place) for motif in others])}.")
+    for motif in others:
+        spokes = motif.rows[0].spokes
+        if spokes and spokes != first.rows[0].spokes and motif.site.kind == "centre":
+            go_on = listed([str(number) for number in spokes[1:3]])
+            yield Line(f"At {motif.place} start on line {spokes[0]}; then come lines {go_on}.", motif.place)
+
+
+def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
+    if motif.rows[0].turn is not None:
+        return band_lines
+    return {"centre": centre_lines, "arc": arc_lines, "circle": circle_lines}[motif.site.kind]
+
+
+def _order(made: Made, layer: int, places: list[str]) -> Iterator[Line]:
+    entry = made.design.layers[layer]
+    partners = [other.name for other in made.design.layers if other.together and other.together == entry.together]
+    if len(places) > 1:
+        called = [the(place) for place in places]
+        yield Line(f"Work at {len(places)} places, in this order: {in_short(called)}. Number them with coloured pins.")
+    if len(partners) > 1:
+        rows = [f"row 1 of {name}" for name in partners]
+        yield Line(f"Take turns: {', then '.join(rows)}, each at every place; then row 2 of each, and so on.")
+    elif len(places) > 1 and entry.combine == "layered":
+        yield Line("Work row 1 at every place in that order, then row 2 in the same order, and so on.")
+    elif len(places) > 1:
+        yield Line("Finish all rows at one place before you begin the next.")
+
+
+def _unders(made: Made, layer: int) -> Iterator[Line]:
+    for under in made.design.layers[layer].under:
+        yield Line(UNDER[under.rule].format(name=under.layer))
+    if made.design.layers[layer].under:
+        yield Line("Slide the needle back and forth before you pull, to be sure it has caught no thread of the wrap.")

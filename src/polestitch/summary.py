@@ -1,0 +1,79 @@
+"""A whole build as plain data that other programs may build on: what ``work --json`` prints.
+
+In: a build, its estimate, its findings and the marking thread.  Out: a dict of numbers, words and lists.
+Keys are never renamed; lengths are in mm.  ``docs/json.md`` says what each means.
+"""
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from polestitch.checks import Finding, Made
+from polestitch.estimate import Amount, Estimate
+from polestitch.marking.summary import line_counts
+
+
+def work_json(made: Made, estimate: Estimate, findings: Sequence[Finding], marking_mm: float) -> dict[str, Any]:
+    """Every figure of one ball."""
+    hours = estimate.hours
+    return {
+        "ball": {"around_mm": made.ball.around_mm, "radius_mm": _mm(made.ball.radius_mm)},
+        "marking": {
+            "division": made.marking.division,
+            "points": len(made.marking.points),
+            "circles": line_counts(made.marking)[0],
+            "thread_mm": _mm(marking_mm),
+        },
+        "layers": [_layer(made, layer) for layer in range(len(made.design.layers))],
+        "threads": [_thread(amount) for amount in estimate.threads],
+        "crossings": len(made.crossings),
+        "cover": round(float(made.cover.share), 6),
+        "buildup_max": int(made.cover.buildup_max),
+        "findings": [_finding(finding) for finding in findings],
+        "hours": {"low": round(hours.low, 2), "likely": round(hours.likely, 2), "high": round(hours.high, 2)},
+    }
+
+
+def _mm(mm: float) -> float:
+    """Millimetres to a thousandth: finer than any thread, and the same on every machine."""
+    return round(float(mm), 3)
+
+
+def _layer(made: Made, layer: int) -> dict[str, Any]:
+    entry, laid = made.design.layers[layer], made.laid
+    motifs = [motif for motif in made.motifs if motif.layer == layer]
+    arcs = laid.row_layer[laid.arc_row] == layer
+    thread = laid.row_thread[laid.arc_row[arcs]]
+    mm = np.bincount(thread, weights=laid.length[arcs], minlength=len(made.design.threads)) * made.ball.radius_mm
+    reaches = next((motif.reaches for motif in motifs if motif.reaches is not None), None)
+    return {
+        "name": entry.name,
+        "technique": entry.technique,
+        "motifs": len(motifs),
+        "rows": max((row.plan + 1 for motif in motifs for row in motif.rows), default=0),
+        "bites": sum(len(row.half) for motif in motifs for row in motif.rows),
+        "spans": int((laid.row_layer[laid.span_row] == layer).sum()),
+        "arcs": int(arcs.sum()),
+        "laid_mm": {made.design.threads[k].name: _mm(mm[k]) for k in np.unique(thread).tolist()},
+        **({} if reaches is None else {"reaches": reaches}),
+    }
+
+
+def _thread(amount: Amount) -> dict[str, Any]:
+    return {
+        "id": amount.name,
+        "laid_mm": _mm(amount.laid_mm),
+        "total_mm": _mm(amount.total_mm),
+        "lengths": amount.lengths,
+        "skeins": amount.skeins,
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "kind": finding.kind,
+        "severity": finding.severity,
+        "where": {"layer": finding.layer, "row": finding.row, "address": finding.address},
+        "sentence": finding.sentence,
+    }
