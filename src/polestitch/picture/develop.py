@@ -1,7 +1,9 @@
 """From fragments to a finished picture: depth between threads, the ball's outline, its shadow, and bytes.
 
-In: ``Frame``, ``Fragments``, ``Shaded``.  Out: (size, size, 4) bytes, RGBA, not premultiplied.
+In: ``Frame``, strips of ``Fragments`` and ``Shaded``.  Out: (size, size, 4) bytes, RGBA, not premultiplied.
 """
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,35 +16,58 @@ from polestitch.picture.shade import KEY, Shaded
 from polestitch.picture.view import Frame
 
 
-def developed(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> NDArray[np.uint8]:
+@dataclass(frozen=True, eq=False)
+class Exposure:
+    """What has been gathered of the ball's box, in arrays that each strip adds to."""
+
+    light: Singles  # (3, lines, columns), premultiplied
+    height: Singles  # (lines, columns) of the top thread over what lies below, in threads
+    buried: Singles  # (lines, columns) threads below the top one
+    cover: Singles  # (lines, columns) share of the pixel that is ball
+
+
+def unexposed(frame: Frame) -> Exposure:
+    """Nothing yet."""
+    top, bottom, left, right = frame.box
+    plane = (bottom - top, right - left)
+    return Exposure(np.zeros((3, *plane), np.float32), *(np.zeros(plane, np.float32) for _ in range(3)))
+
+
+def expose(exposure: Exposure, fragments: Fragments, shade: Shaded) -> None:
+    """Add one strip's fragments."""
+    if not len(fragments.pixel):
+        return
+    first = int(fragments.pixel.min())
+    pixel = fragments.pixel - first
+    length = int(pixel.max()) + 1
+
+    def add(plane: Singles, value: Singles) -> None:
+        sums = np.bincount(pixel, weights=value * fragments.share, minlength=length)
+        plane.reshape(-1)[first : first + length] += sums.astype(np.float32)
+
+    for plane, channel in zip(exposure.light, shade.light):
+        add(plane, channel)
+    add(exposure.height, shade.height)
+    add(exposure.buried, np.clip(fragments.layers - 1, 0, 4))
+    add(exposure.cover, np.ones_like(fragments.share))
+
+
+def developed(frame: Frame, exposure: Exposure, thread: float) -> NDArray[np.uint8]:
     """The picture; ``thread`` is the width of a thread in pixels, which sets how far shadows reach."""
-    light, height, cover = _gathered(frame, fragments, shade, thread)
+    light, cover = exposure.light, exposure.cover
+    # What is hidden below shows only as a soft swell.
+    height = exposure.height + np.float32(0.8) * _blurred(exposure.buried, 0.8 * thread)
     light *= _depth(height, thread)
     _stand_up(frame, light, height, cover, thread)
     top, bottom, left, right = frame.box
-    alpha = _shadow(frame)
+    alpha: Singles = _shadow(frame)
     alpha[top:bottom, left:right] = 1 - (1 - alpha[top:bottom, left:right]) * (1 - cover)
-    colour = _shouldered(light) / np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
+    opaque = np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
     picture = np.zeros((frame.size, frame.size, 4), np.uint8)
     for k in range(3):
-        picture[top:bottom, left:right, k] = srgb_bytes(colour[k])
+        picture[top:bottom, left:right, k] = srgb_bytes(_shouldered(light[k]) / opaque)
     picture[..., 3] = alpha * 255 + np.float32(0.5)
     return picture
-
-
-def _gathered(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> tuple[Singles, Singles, Singles]:
-    """Premultiplied light (3, lines, columns), height in threads and cover of every pixel of the ball's box."""
-    top, bottom, left, right = frame.box
-    shape = bottom - top, right - left
-
-    def plane(value: Singles) -> Singles:
-        sums = np.bincount(fragments.pixel, weights=value * fragments.share, minlength=shape[0] * shape[1])
-        return sums.reshape(shape).astype(np.float32)
-
-    light = np.stack([plane(channel) for channel in shade.light])
-    # What is hidden below shows only as a soft swell.
-    swell = _blurred(np.minimum(plane(np.maximum(fragments.layers - 1, 0)), 4), 0.8 * thread)
-    return light, plane(shade.height) + 0.8 * swell, plane(np.ones_like(fragments.share))
 
 
 def _depth(height: Singles, thread: float) -> Singles:

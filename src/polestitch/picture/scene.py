@@ -66,7 +66,7 @@ class Scene:
 TWISTS = 9
 _FAR = np.float32(1e6)
 _WRAP_MM = 0.17
-_COVERS = 2.8
+_COVERS = 3.2
 
 
 def wrap_of(around_mm: float) -> Laid:
