@@ -33,7 +33,7 @@ from polestitch.sheets.threads import motif_arcs, row_pen, threads
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
-LENGTH = 110.0  # paper mm of circle shown
+LENGTH = 104.0  # paper mm of circle shown
 LEFT = 22.0  # room for the turns' numbers
 NUMBER_PITCH = 2.9
 SCALES = (Fraction(3), Fraction(2), Fraction(1))
@@ -61,7 +61,7 @@ def band_chart(build: Build, motif: Motif) -> Block:
     drawn = threads(build, motif, band.lens, band.lens.mm)
     named = _numbers(band) if motif.rows[0].turn is None else _turns(band)
     marks = moved((*_ground(band), *drawn.marks, *named), LEFT + LENGTH / 2, band.half + 6.0)
-    side = LEFT + LENGTH + 26.0
+    side = LEFT + LENGTH + 32.0
     aside = moved((*_globe(band), *_words(band)), side, 17.0)
     return Block(max(2 * band.half + 15.0, 46.0), (*marks, *aside))
 

@@ -7,9 +7,9 @@ from itertools import groupby
 
 from polestitch.document.design import Layer
 from polestitch.document.said import Units, listed, set_length
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
+from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
 from polestitch.sheets.inks import row_ink
-from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, table
+from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
 from polestitch.sheets.sheet import HAIR, INDIGO, INK, Line, Mark, Pen, Text, rectangle
 from polestitch.sheets.told import Told
 from polestitch.sheets.views import motif_chart, unlike_motifs
@@ -21,12 +21,12 @@ BOLD = Style("sans bold", 8.5, 11.5)
 # What Japanese makers call the techniques (said once, beside the heading).
 TERMS = {
     "uwagake": "上掛け千鳥かがり",
-    "polygon": "升かがり",
     "spindle": "紡錘かがり",
     "band": "巻きかがり",
     "zigzag": "千鳥かがり",
     "star": "星かがり",
 }
+POLYGONS = {3: "三角かがり", 4: "升かがり", 5: "五角かがり", 6: "六角かがり"}
 MOST_CHARTS, MOST_KINDS = 4, 3
 
 
@@ -42,13 +42,15 @@ def layer_section(told: Told, layer: int, grid: Grid) -> Section:
     steps = told.instructions.of("layer", layer)
     if steps:
         blocks.append(Block(SUBHEAD.line_mm + 1.5, paragraph("Step by step", grid.width, SUBHEAD).marks, keep=True))
-        blocks += [_step(str(step.number), step.text, grid) for step in steps]
-    return Section(f"{layer + 1}  {entry.name}", INDIGO, tuple(blocks), TERMS.get(entry.technique, ""))
+        blocks += step_blocks(((str(step.number), step.text) for step in steps), grid.span(9))
+    return Section(f"{layer + 1}  {entry.name}", INDIGO, tuple(blocks), _term(entry.technique, kinds))
 
 
-def _step(number: str, text: str, grid: Grid) -> Block:
-    block = numbered(number, text, grid.span(9))
-    return Block(block.height + 1.6, block.marks)
+def _term(technique: str, kinds: tuple[Motif, ...]) -> str:
+    """The technique's name in Japanese; a polygon's depends on its corners."""
+    if technique == "polygon" and kinds:
+        return POLYGONS.get(len(kinds[0].rows[0].places), "")
+    return TERMS.get(technique, "")
 
 
 def _alike(told: Told, motif: Motif, grid: Grid) -> list[Block]:

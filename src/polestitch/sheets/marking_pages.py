@@ -6,8 +6,8 @@ In: ``Told`` and the grid.  Out: a section.
 from polestitch.document.said import Units, near_length, set_length
 from polestitch.marking.pins import Pin
 from polestitch.marking.summary import line_counts
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
-from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, table
+from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
+from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
 from polestitch.sheets.pin_chart import pin_chart
 from polestitch.sheets.sheet import BRASS
 from polestitch.sheets.ticks import RULE_WORDS
@@ -18,7 +18,7 @@ BOLD = Style("sans bold", 8.5, 11.5)
 
 def marking_section(told: Told, grid: Grid) -> Section:
     """Everything about dividing the bare ball."""
-    steps = [_step(str(step.number), step.text, grid) for step in told.instructions.of("marking")]
+    steps = step_blocks(((str(s.number), s.text) for s in told.instructions.of("marking")), grid.span(9))
     blocks = (
         paragraph(_facts(told), grid.span(9), BODY),
         space(3.0),
@@ -36,11 +36,6 @@ def marking_section(told: Told, grid: Grid) -> Section:
 
 def _subhead(words: str, grid: Grid) -> tuple[Block, ...]:
     return (Block(SUBHEAD.line_mm + 1.5, paragraph(words, grid.width, SUBHEAD).marks, keep=True),)
-
-
-def _step(number: str, text: str, grid: Grid) -> Block:
-    block = numbered(number, text, grid.span(9))
-    return Block(block.height + 1.6, block.marks)
 
 
 def _facts(told: Told) -> str:
@@ -93,11 +88,16 @@ def _pin_rows(number: int, pin: Pin, units: Units) -> list[tuple[str, ...]]:
     first = (str(number), _name(pin))
     if not pin.measured:
         return [(*first, "", "where you like", "", "", "")]
-    told = [(d.point, set_length(d.mm, units), f"{d.fraction:.4g} C", d.recipe) for d in pin.measured]
+    told = [(d.point, set_length(d.mm, units), _share(d.fraction), d.recipe) for d in pin.measured]
     checks = [f"{d.point}: {near_length(d.mm, units)}" for d in pin.check]
     share = -(-len(checks) // len(told))
     dealt = ["\n".join(checks[k * share : (k + 1) * share]) for k in range(len(told))]
     return [(*(first if k == 0 else ("", "")), *distance, dealt[k]) for k, distance in enumerate(told)]
+
+
+def _share(fraction: float) -> str:
+    """A share of the strip, to four places at most."""
+    return f"{fraction:.4f}".rstrip("0") + " C"
 
 
 def _name(pin: Pin) -> str:

@@ -6,7 +6,7 @@ In: sections of blocks as wide as the grid.  Out: sheets with page numbers.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from polestitch.sheets.blocks import Block, Style, paragraph
+from polestitch.sheets.blocks import Block, Style, numbered, paragraph
 from polestitch.sheets.sheet import (
     HAIR,
     INK,
@@ -142,6 +142,12 @@ def _foot(paper: Paper, name: str, number: str) -> tuple[Mark, ...]:
     )
 
 
+def step_blocks(steps: Iterable[tuple[str, str]], width: float) -> list[Block]:
+    """(number, text) as numbered paragraphs; the first keeps company with the second."""
+    blocks = [numbered(number, text, width) for number, text in steps]
+    return [Block(block.height + 1.6, block.marks, k == 0 and len(blocks) > 1) for k, block in enumerate(blocks)]
+
+
 @dataclass(frozen=True)
 class Column:
     """One column of a table: its title, where it starts, how wide it is, and how its words are set."""
@@ -165,7 +171,8 @@ def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: float
         cells, goes_on = _cells(columns, row), number + 1 < len(rows) and not rows[number + 1][0]
         height = cells.height + (0.9 if goes_on else 1.8)
         below = () if goes_on else (Line(0.0, height - 0.1, width, height - 0.1, Pen(HAIR, 0.15)),)
-        blocks.append(Block(height, (*moved(cells.marks, 0.0, 0.8), *below), goes_on))
+        lonely = number == 0 or number + 2 == len(rows)  # neither first nor last row stands alone on a page
+        blocks.append(Block(height, (*moved(cells.marks, 0.0, 0.8), *below), goes_on or (lonely and len(rows) > 1)))
     return blocks
 
 

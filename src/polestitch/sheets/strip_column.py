@@ -77,7 +77,7 @@ def _ticks(here: Sequence[Tick], x: float, shift: float, mirrored: bool) -> list
         inward = (far - near) / WIDTH
         drawn += _tick(tick, y, near, far, inward)
         above = here[number - 1].at_mm if number else tick.at_mm - 9.0
-        if tick.code and tick.at_mm - above > 2.6 and tick.at_mm + shift > 3.0 and tick.at_mm > 0:
+        if tick.code and tick.at_mm - above > 2.6 and tick.at_mm + shift > 5.5 and tick.at_mm > 0:
             drawn.append(Text(x + WIDTH / 2, y - 0.5, tick.code, "sans bold", CODE_SIZE, "middle"))
     return drawn
 
