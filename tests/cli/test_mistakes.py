@@ -36,7 +36,8 @@ def edited(design: Path, to: Path, **changes: Any) -> Path:
 )
 @pytest.mark.parametrize("command", ["marking", "work", "strip"])
 def test_a_size_no_ball_has(terminal: Terminal, small: Path, command: str, around: str, says: str) -> None:
-    arguments = {"marking": ["S8"], "work": [small], "strip": ["S8", "-o", small.parent / "strip.pdf"]}
+    strip: list[object] = ["S8", "-o", small.parent / "strip.pdf"]
+    arguments: dict[str, list[object]] = {"marking": ["S8"], "work": [small], "strip": strip}
     sentence = terminal.refused(command, *arguments[command], "--around", around)
     assert sentence.startswith("--around: ")
     assert says in sentence
@@ -127,7 +128,7 @@ def test_an_output_that_cannot_be_written(terminal: Terminal, small: Path, comma
 
 def test_a_place_that_may_not_be_written(terminal: Terminal, small: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     # Root may write everywhere, and tests often run as root: so the system's answer is put in its mouth.
-    monkeypatch.setattr(os, "access", lambda *_: False)
+    monkeypatch.setattr(os, "access", lambda _path, mode: mode != os.W_OK)
     assert "may not be opened" in terminal.refused("picture", small, "-o", small.parent / "x.png")
 
 
@@ -150,7 +151,7 @@ def test_what_is_missing_on_the_command_line(terminal: Terminal) -> None:
 
 
 @pytest.mark.slow
-@given(st.lists(st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\0"), max_size=12), max_size=4))
+@given(st.lists(st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=12), max_size=4))
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_arguments_end_in_a_status(terminal: Terminal, arguments: list[str]) -> None:
     said = terminal.run("marking", *arguments)

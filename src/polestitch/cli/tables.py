@@ -24,7 +24,7 @@ MEANING = {"stop": "change", "care": "decide", "note": "know"}
 
 def table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
     """A table without boxes; a head that begins with ">" stands over figures, set flush right."""
-    made = Table(title=title, title_justify="left", title_style="bold", box=box.SIMPLE_HEAD, pad_edge=False)
+    made = Table(title=title or None, title_justify="left", title_style="bold", box=box.SIMPLE_HEAD, pad_edge=False)
     for head in heads:
         made.add_column(Text(head.lstrip(">")), justify="right" if head.startswith(">") else "left", overflow="fold")
     for row in rows:
@@ -174,7 +174,7 @@ def _division(division: Mapping[str, Any]) -> Sequence[str]:
 
 def demo_tables(summaries: Sequence[Mapping[str, Any]], out: Path) -> Parts:
     """One line a design, and where its files are."""
-    heads = ("design", "division", ">round", ">layers", ">thread", "hours of work", "to change or decide", "files")
+    heads = ("design", "division", ">round", ">layers", ">thread", "hours of work", ">to decide", "files")
     yield heading("Worked up", f"{_count(len(summaries), 'design')} in {out}/")
     yield table("", heads, (_summary(told) for told in summaries))
     yield Text("For each: -booklet.pdf, -strip.pdf (print both at 100 %), .png and .svg.\n", "dim")
@@ -185,7 +185,7 @@ def _summary(told: Mapping[str, Any]) -> Sequence[str]:
     thread = near_length(sum(thread["total_mm"] for thread in work["threads"]))
     open_ = sum(finding["severity"] != "note" for finding in work["findings"])
     facts = (work["marking"]["division"], near_length(work["ball"]["around_mm"]), str(len(work["layers"])), thread)
-    return (told["name"], *facts, f"{_hours(hours['low'])} to {_hours(hours['high'])}", str(open_), f"{told['file']}-…")
+    return (told["name"], *facts, f"{_hours(hours['low'])} to {_hours(hours['high'])}", str(open_), told["file"])
 
 
 def _count(number: int, thing: str) -> str:
