@@ -20,7 +20,7 @@ from tests.builds import BAND, KIKU, NO_MARKING, SQUARE, THREADS, built, documen
 
 A_MICROMETRE = 1e-3  # mm
 PER_MILLION = 1e-6
-few = settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def amount(made: Build, name: str = "navy") -> Any:
@@ -178,6 +178,7 @@ def rows_text(plan: list[tuple[int, str]]) -> str:
     return ", ".join(f"{count} {name}" for count, name in plan)
 
 
+@pytest.mark.slow
 @few
 @given(
     plan=plans,
@@ -198,6 +199,7 @@ def test_a_longer_row_list_never_uses_less_thread(
     assert (after.sum(axis=0) > before.sum(axis=0)).all()
 
 
+@pytest.mark.slow
 @few
 @given(plan=plans, twice=st.sampled_from([KIKU, SQUARE, BAND]))
 def test_doubling_every_length_doubles_the_thread(plan: list[tuple[int, str]], twice: dict[str, Any]) -> None:
@@ -221,6 +223,7 @@ def test_doubling_every_length_doubles_the_thread(plan: list[tuple[int, str]], t
     assert [one.skeins for one in estimated(double).threads] == [one.skeins for one in estimated(once).threads]
 
 
+@pytest.mark.slow
 @few
 @given(seed=st.integers(0, 2**31), plan=plans)
 def test_turning_the_ball_changes_no_estimate(seed: int, plan: list[tuple[int, str]]) -> None:
