@@ -52,7 +52,7 @@ def visible(laid: Laid, view: View) -> Parts:
     level = -laid.offset * view.seen(laid.normal)[:, 2]
     reach = np.arccos(np.clip(level / np.maximum(swing, _TINY), -1, 1))
     # A stretch that never dips out of sight is whole, wherever its peak lies.
-    reach = np.where(level <= -swing, 2 * np.pi, np.where(level >= swing, 0, reach))
+    reach = np.where(level <= -swing, np.inf, np.where(level >= swing, 0, reach))
     middles = peak[:, None] + 2 * np.pi * np.arange(-1, 2)
     begin = np.maximum(middles - reach[:, None], 0)
     end = np.minimum(middles + reach[:, None], laid.sweep[:, None])
@@ -88,5 +88,5 @@ def _goes_on(laid: Laid, parts: Parts) -> NDArray[np.bool_]:
     arc, before = parts.arc[1:], parts.arc[:-1]
     chained = (laid.arc_span[arc] == laid.arc_span[before]) & (arc == before + 1)
     chained &= (parts.begin[1:] < 1e-9) & (laid.sweep[before] - parts.end[:-1] < 1e-9)
-    same = (arc == before) & (parts.begin[1:] - parts.end[:-1] < 1e-9)
+    same = (arc == before) & (np.abs(parts.begin[1:] - parts.end[:-1]) < 1e-9)
     return np.append(False, chained | same)[: len(parts.arc)]

@@ -30,9 +30,9 @@ def png(build: Built, place: str = "N", size: int = 1000) -> bytes:
     return png_of(image(subject(build), facing(build, place), size))
 
 
-def image(shown: Subject, view: View, size: int = 1000) -> NDArray[np.uint8]:
-    """(size, size, 4) RGBA with the page clear; small pictures are taken large and reduced."""
-    times = -(-_LEAST // size)
+def image(shown: Subject, view: View, size: int = 1000, least: int = _LEAST) -> NDArray[np.uint8]:
+    """(size, size, 4) RGBA with the page clear; pictures smaller than ``least`` are taken larger and reduced."""
+    times = -(-least // size)
     shown = replace(shown, laid=replace(shown.laid, row_pitch=shown.laid.row_pitch * _PLUMP))
     large = size * times
     frame = Frame(large, RADIUS * large, (CENTRE[0] * large, CENTRE[1] * large))
@@ -41,7 +41,7 @@ def image(shown: Subject, view: View, size: int = 1000) -> NDArray[np.uint8]:
     top, bottom, _, _ = frame.box
     for line in range(top, bottom, _STRIP):
         pieces = fragments(scene, (line, min(line + _STRIP, bottom)))
-        expose(exposure, pieces, shaded(scene.scene, pieces))
+        expose(exposure, pieces, shaded(scene.scene, pieces), scene.scene.motif)
     thread = 2 * float(scene.scene.half[scene.scene.marked :].max(initial=scene.scene.half[0])) * frame.radius
     picture = developed(frame, exposure, thread)
     return picture if times == 1 else _reduced(picture, size)

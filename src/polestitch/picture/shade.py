@@ -77,7 +77,7 @@ def shaded(scene: Scene, fragments: Fragments, twist: int = -1) -> Shaded:
 
 
 _WRAP_ROUND = 0.62  # the wrap's thread is pressed flat
-_DEEP = np.float32(0.85)  # how dark the gaps of the wrap are
+_DEEP = np.float32(0.90)  # how dark the gaps of the wrap are
 
 
 def _height(scene: Scene, spot: _Spot, arc: NDArray[np.int64]) -> Singles:
