@@ -5,6 +5,8 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "src" / "polestitch"
 SOURCES = sorted(PACKAGE.rglob("*.py"))
@@ -20,6 +22,7 @@ FORBIDDEN_WORDS = {"preset", "mesh", "skeleton", "vertex", "iteration", "polylin
 OUTSIDE_WORLD = {"os", "pathlib", "socket", "urllib", "http", "time", "datetime", "random", "subprocess", "tempfile"}
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
+KEPT = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.Import, ast.ImportFrom)
 
 
 def offenders(paths: Iterable[Path], wrong: Callable[[Path], Iterable[str]]) -> list[str]:
@@ -28,12 +31,22 @@ def offenders(paths: Iterable[Path], wrong: Callable[[Path], Iterable[str]]) -> 
 
 
 @cache
+def text(path: Path) -> str:
+    return path.read_text(encoding="utf-8")
+
+
+@cache
 def tree(path: Path) -> ast.Module:
-    return ast.parse(path.read_text(encoding="utf-8"))
+    return ast.parse(text(path))
+
+
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    return tuple(node for node in ast.walk(tree(path)) if isinstance(node, KEPT))
 
 
 def functions(path: Path) -> Iterator[Function]:
-    return (node for node in ast.walk(tree(path)) if isinstance(node, Function))
+    return (node for node in nodes(path) if isinstance(node, Function))
 
 
 def lines_without_docstring(function: Function) -> int:
@@ -44,22 +57,24 @@ def lines_without_docstring(function: Function) -> int:
 
 
 def imports(path: Path) -> Iterator[str]:
-    for node in ast.walk(tree(path)):
+    for node in nodes(path):
         if isinstance(node, ast.ImportFrom):
             yield node.module or ""
         elif isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
 
 
+@pytest.mark.slow  # the first to look reads every file
 def test_a_file_stays_short() -> None:
     def wrong(path: Path) -> Iterator[str]:
-        lines = len(path.read_text(encoding="utf-8").splitlines())
+        lines = len(text(path).splitlines())
         if lines > LONGEST_FILE:
             yield f"{lines} lines"
 
     assert offenders(ALL_FILES, wrong) == []
 
 
+@pytest.mark.slow
 def test_a_function_stays_short() -> None:
     def wrong(path: Path) -> Iterator[str]:
         return (f.name for f in functions(path) if lines_without_docstring(f) > LONGEST_FUNCTION)
@@ -99,7 +114,7 @@ def test_a_function_is_named_for_what_comes_back() -> None:
 
 def test_one_word_has_one_meaning() -> None:
     def wrong(path: Path) -> Iterator[str]:
-        named = (node.name for node in ast.walk(tree(path)) if isinstance(node, Function | ast.ClassDef))
+        named = (node.name for node in nodes(path) if isinstance(node, Function | ast.ClassDef))
         return (name for name in named if FORBIDDEN_WORDS & set(name.lower().split("_")))
 
     assert offenders(SOURCES, wrong) == []
@@ -155,7 +170,6 @@ def test_nothing_is_silenced_or_put_off() -> None:
     marks = ["# type:" + " ignore", "# no" + "qa", "TO" + "DO", "FIX" + "ME", "pytest.mark." + "skip", "x" + "fail("]
 
     def wrong(path: Path) -> Iterator[str]:
-        text = path.read_text(encoding="utf-8")
-        return (mark for mark in marks if mark in text)
+        return (mark for mark in marks if mark in text(path))
 
     assert offenders(ALL_FILES, wrong) == []

@@ -152,7 +152,7 @@ def test_what_is_missing_on_the_command_line(terminal: Terminal) -> None:
 
 @pytest.mark.slow
 @given(st.lists(st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=12), max_size=4))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_arguments_end_in_a_status(terminal: Terminal, arguments: list[str]) -> None:
     said = terminal.run("marking", *arguments)
     assert said.status in (0, 2)
