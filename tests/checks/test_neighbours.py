@@ -47,6 +47,7 @@ def test_an_overrun_is_not_told_again_as_a_collision() -> None:
     assert not of_kind(made, "motifs collide")
 
 
+@pytest.mark.slow
 def test_motifs_until_their_neighbours_leave_no_bald_gap_when_rows_are_fine() -> None:
     squares = {**PETALS, "rows": "until neighbours: 1 navy"}
     assert not of_kind(built(squares, division="C8"), "bald gap")
