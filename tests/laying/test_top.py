@@ -113,3 +113,9 @@ def test_a_chain_is_one_thread_at_its_joint():
 def test_laying_order_needs_no_reversals():
     met = crossings(three_bands())
     assert reversals(met, np.ones(len(met), dtype=bool)) is None
+
+
+def test_a_bare_ball_has_nothing_on_top():
+    found = top(Hand().laid(), np.eye(3))
+    assert found.arc.tolist() == [-1, -1, -1]
+    assert found.layers.tolist() == [0, 0, 0]

@@ -11,6 +11,7 @@ from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
+from polestitch.marking.support import supported
 from polestitch.picture.scene import Subject, Yarn
 from tests.laying.hand_laid import Hand
 
@@ -58,4 +59,5 @@ def built(marking_thread: str | None = "gold", **marking: object) -> Built:
             "marking": {"division": "S8+obi", "thread": marking_thread, **marking},
         }
     )
-    return Built(design, Ball(240), marked("S8+obi"), laid, met, over)
+    marking = supported(marked("S8+obi"), design.marking.support, Ball(240))
+    return Built(design, Ball(240), marking, laid, met, over)

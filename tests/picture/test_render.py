@@ -54,6 +54,11 @@ def test_the_ball_has_its_radius_and_place():
     assert lines[0] == pytest.approx((CENTRE[1] - RADIUS) * SIZE, abs=1.5)
 
 
+def test_a_bare_ball_is_pictured_too():
+    bare = seen(plain(Hand().laid(), RED), view_of(Z))
+    assert mean_colour(bare, *MIDDLE, 10).delta_e(Color(NAVY), method="2000") < A_GLANCE
+
+
 @pytest.mark.slow
 def test_thread_stands_up_over_the_outline():
     bare, laid = (seen(plain(laid, RED), view_of(X)) for laid in (BARE, blanket(0.05)))

@@ -9,6 +9,7 @@ import pytest
 from polestitch.picture.subject import marking_laid, subject
 from polestitch.picture.svg import drawing, svg
 from polestitch.picture.view import view_of
+from tests.laying.hand_laid import Hand
 
 from .subjects import BLUE, GREEN, NAVY, RED, X, Y, built, plain, ring_of_bands
 
@@ -70,11 +71,12 @@ def test_an_earlier_thread_is_painted_again_where_it_lies_over():
 
 
 def test_marking_lies_below_and_removed_support_lines_are_gone():
-    support = {"name": "helper", "between": ["N", "obi 2"], "removed": True}
-    build = built(support=[support])
+    helper = {"name": "helper", "between": ["N", "obi 2"], "removed": True}
+    kept = {"name": "kept", "around": "N", "at": "20 mm", "corners": 4}
+    build = built(support=[helper, kept])
     shown = subject(build)
     assert shown.marking is not None
-    assert len(shown.marking.normal) == len(build.marking.guidelines)
+    assert len(shown.marking.normal) == len(build.marking.guidelines) - 1
     paths = list(ET.fromstring(drawing(shown, view_of(X), 400)).iter(f"{NS}path"))
     assert paths[0].get("stroke") == "#d9b24a"
     assert paths[0].get("fill") == "none"
@@ -85,6 +87,12 @@ def test_marking_without_a_thread_is_a_thin_one_of_the_ground():
     assert shown.marking is not None
     assert shown.marking_yarn is None
     assert shown.marking.row_pitch[0] * 240 / (2 * np.pi) == pytest.approx(0.35)
+
+
+def test_a_bare_ball_is_a_circle():
+    root = ET.fromstring(drawing(plain(Hand().laid(), RED), view_of(X), 400))
+    assert not list(root.iter(f"{NS}path"))
+    assert root.find(f"{NS}circle") is not None
 
 
 def test_no_guidelines_no_marking():

@@ -86,7 +86,6 @@ def _hollow(height: Singles, thread: float) -> Singles:
 
 def _shade(swell: Singles, step: Singles, motif: NDArray[np.int32], thread: float) -> Singles:
     """Share of light that is left where a higher thread stands toward the window."""
-    swell, step = _blurred(swell, 1), _blurred(step, 0.7)
     shade = np.zeros_like(swell)
     for k in range(1, 5):
         reach = 0.45 * k * thread
