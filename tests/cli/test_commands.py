@@ -143,3 +143,24 @@ def test_help_loads_nothing_heavy() -> None:
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout.splitlines()[-1] == "0 []"
+
+
+def shell(line: str) -> subprocess.CompletedProcess[str]:
+    """Run ``line`` with ``polestitch`` as a process of its own."""
+    program = f'"{sys.executable}" -c "from polestitch.cli import main; main()"'
+    bash = ["bash", "-o", "pipefail", "-c", line.replace("polestitch", program, 1)]
+    return subprocess.run(bash, capture_output=True, text=True, check=False)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("line", "status", "err"),
+    [
+        ("polestitch marking S1 --around 300mm", 2, "DIVISION: a simple division has 2 to 64 lines, not 1; write S2\n"),
+        ("polestitch schema | head -1", 0, ""),
+        ("polestitch schema > /dev/full", 2, "the output: no space left on device\n"),
+    ],
+)
+def test_a_process_ends_with_its_status_and_no_traceback(line: str, status: int, err: str) -> None:
+    run = shell(line)
+    assert (run.returncode, run.stderr) == (status, err)
