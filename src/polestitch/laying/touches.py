@@ -56,7 +56,9 @@ def touched(laid: Laid, one: Indices, two: Indices) -> Close:
     apart = dot(cross, cross) > TOUCH**2
     tangent, at = _tangent(laid, one, two)
     tangent &= apart & on_arc(laid, one, at) & on_arc(laid, two, at)
-    crossed = [_joint_crossings(laid, ends.those(ends.on))]
+    on = ends.those(ends.on)
+    through, joints = _joint_crossings(laid, on)
+    crossed = [joints]
     for sign in (1.0, -1.0):
         taken = np.zeros(len(one), dtype=bool)
         taken[ends.pair[sign * dot(cross[ends.pair], ends.point) > 0]] = True
@@ -64,7 +66,7 @@ def touched(laid: Laid, one: Indices, two: Indices) -> Close:
         hit = real & apart & ~tangent & ~taken & on_arc(laid, one, at, 0.0) & on_arc(laid, two, at, 0.0)
         crossed.append((one[hit], two[hit], np.full(hit.sum(), sign), at[hit]))
     touching = tangent
-    touching[ends.pair[ends.on]] = True
+    touching[on.pair[~through]] = True
     lower, higher, side, point = (np.concatenate(part) for part in zip(*crossed))
     return Close(lower, higher, side, point, np.stack([one, two], axis=1)[touching].astype(np.int32))
 
@@ -108,26 +110,28 @@ def _tangent(laid: Laid, one: Indices, two: Indices) -> tuple[Flags, Points]:
     return tangent, unit(np.where(tangent[:, None], base, n1))
 
 
-def _joint_crossings(laid: Laid, ends: Ends) -> tuple[Indices, Indices, Vectors, Points]:
-    """Lower arc, higher arc, side and point of crossings that go through the joint of a chain."""
+def _joint_crossings(laid: Laid, ends: Ends) -> tuple[Flags, tuple[Indices, Indices, Vectors, Points]]:
+    """Which ends are joints that cross; and lower arc, higher arc, side and point of each such crossing, once."""
     here = _joint(laid, ends.arc, ends.last)
     there = _joint_at(laid, ends.other, ends.point)
     kept = (here >= 0) & (there != FREE)
-    here, there, other, point = here[kept], there[kept], ends.other[kept], ends.point[kept]
-    other = np.where(there >= 0, there, other)
+    here, there, point = here[kept], there[kept], ends.point[kept]
+    other = np.where(there >= 0, there, ends.other[kept])
     swap = (there >= 0) & (there < here)
     here, other = np.where(swap, other, here), np.where(swap, here, other)
-    _, once = np.unique(np.stack([here, other, there >= 0], axis=1), axis=0, return_index=True)
-    here, other, there, point = here[once], other[once], there[once] >= 0, point[once]
     crosses = _interleaved(
         point,
         -np.cross(laid.normal[here], point),
         np.cross(laid.normal[here + 1], point),
         -np.cross(laid.normal[other], point),
-        np.cross(laid.normal[other + there], point),
+        np.cross(laid.normal[other + (there >= 0)], point),
     )
-    here, other, point = here[crosses], other[crosses], point[crosses]
-    return np.minimum(here, other), np.maximum(here, other), np.where(here < other, 0.0, 2.0), point
+    through = np.zeros(len(kept), dtype=bool)
+    through[np.flatnonzero(kept)[crosses]] = True
+    met = np.stack([here, other, there >= 0], axis=1)[crosses]
+    _, once = np.unique(met, axis=0, return_index=True)
+    here, other, point = here[crosses][once], other[crosses][once], point[crosses][once]
+    return through, (np.minimum(here, other), np.maximum(here, other), np.where(here < other, 0.0, 2.0), point)
 
 
 FREE, INSIDE = -2, -1
