@@ -114,12 +114,13 @@ def _intervals(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[
 
 
 def _longitudes(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[Floats, Floats]:
-    """Where a band runs on one side of its axis: n.x = tilt cos(latitude) cos(longitude - axis) + n_y sin(latitude)."""
-    arc, side = bands.pieces.arc[piece], bands.pieces.side[piece]
+    """Where a band runs on one side of its axis; see ``Bands``."""
+    arc, side = bands.pieces.arc[piece], bands.pieces.side.astype(bands.axis.dtype)[piece]
     cosine = np.maximum(np.cos(rows.latitude), _TINY)
-    scale, level = (1 / cosine)[row], (np.sin(rows.latitude) / cosine)[row] * (bands.normal[:, 1] / bands.tilt)[arc]
-    near = np.arccos(np.minimum(np.maximum((bands.outer / bands.tilt)[arc] * scale - level, -1), 1))
-    far = np.arccos(np.minimum(np.maximum((bands.inner / bands.tilt)[arc] * scale - level, -1), 1))
+    tangent = (np.sin(rows.latitude) / cosine).astype(bands.axis.dtype)
+    secant, level = (1 / cosine).astype(bands.axis.dtype)[row], tangent[row] * bands.slope[arc]
+    near = np.arccos(np.minimum(np.maximum(bands.outer[arc] * secant - level, -1), 1))
+    far = np.arccos(np.minimum(np.maximum(bands.inner[arc] * secant - level, -1), 1))
     axis = bands.axis[arc]
     a, b = axis + side * near, axis + side * far
     a, b = np.minimum(a, b), np.maximum(a, b)

@@ -59,10 +59,9 @@ class _Placed:
     middle: float
 
     def __call__(self, row: Indices, longitude: Floats) -> Indices:
-        x = np.sin(np.minimum(np.maximum(longitude, -np.pi / 2), np.pi / 2))
-        x *= self.half[row]
+        x = np.sin(np.minimum(np.maximum(longitude, -np.pi / 2), np.pi / 2)) * self.half.astype(longitude.dtype)[row]
         # Columns are small and not negative here, so that rounding toward zero is rounding down.
-        column = (x + (self.middle + 1) - 1e-9).astype(np.int64) - self.left[row]
+        column = (x + (self.middle + 1 - 1e-4)).astype(np.int64) - self.left[row]
         return np.asarray(self.start[row] + np.minimum(np.maximum(column, 0), self.width[row]))
 
 
