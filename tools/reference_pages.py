@@ -33,8 +33,9 @@ ROOMS = {
     "checks": "fit and above; no other product",
     "steps": "fit and above; no other product",
     "picture": "fit and above; no other product",
-    "sheets": "the products and above",
-    "summary.py": "the products and above",
+    "workup.py": "the products and above",
+    "sheets": "workup and above",
+    "summary.py": "workup and above",
     "cli": "everything",
 }
 MADE = "<!-- made by make docs; edit the code instead -->"
