@@ -30,5 +30,5 @@ class Told:
 def told(build: Build, picture: bytes | None = None) -> Told:
     """Everything worked out for ``build``."""
     worked = workup(build)
-    text = instructions(build, worked.pins, worked.route)
-    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.route, picture)
+    text = instructions(build, worked.pins, worked.way)
+    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture)
