@@ -83,6 +83,7 @@ def test_an_unrolled_circle_is_as_long_as_the_circle() -> None:
     assert found == pytest.approx(R * np.array([[math.pi / 2, 0.0], [-math.pi / 4, -math.radians(10)]]))
 
 
+@pytest.mark.slow
 @given(st.integers(0, 10_000), st.floats(0.2, 6.0), st.floats(-0.6, 0.6))
 def test_a_drawn_curve_keeps_to_the_line_it_draws(seed: int, sweep: float, offset: float) -> None:
     rng = np.random.default_rng(seed)
