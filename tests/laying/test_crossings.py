@@ -12,6 +12,7 @@ from scipy.spatial.transform import Rotation
 
 from benchmarks.crossings_all_pairs import all_pairs
 from benchmarks.heavy_balls import Trip, ball_a, ball_b, bands, icosahedron, laid_of, turned
+from polestitch.laying import bundles
 from polestitch.laying.crossings import crossings, crossings_among
 from polestitch.laying.laid import Laid
 from polestitch.sphere.arcs import Points, dot, move, toward, unit
@@ -128,6 +129,17 @@ def test_no_pair_is_left_out_of_the_search(laid: Laid) -> None:
     assert np.array_equal(tried.first, found.first)
     assert np.array_equal(tried.second, found.second)
     assert np.array_equal(tried.touches, found.touches)
+
+
+@pytest.mark.parametrize(("bundle", "level"), [(2, 1), (3, 8), (50, 0)])
+def test_the_search_finds_the_same_with_bundles_of_any_size(
+    monkeypatch: pytest.MonkeyPatch, bundle: int, level: int
+) -> None:
+    laid = ball_a(rows=2, passes=2)
+    before = found_in(laid)
+    monkeypatch.setattr(bundles, "BUNDLE", bundle)
+    monkeypatch.setattr(bundles, "ALL_PAIRS_LEVEL", level)
+    assert agree(found_in(laid), before)
 
 
 @pytest.mark.parametrize("seed", range(6))

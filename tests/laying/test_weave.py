@@ -1,5 +1,6 @@
 """Over and under: the default, the rules, what a needle must pass, and the alternating weave."""
 
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -52,6 +53,11 @@ def test_all_puts_a_layer_under_another_and_leaves_the_rest() -> None:
     assert np.count_nonzero(~flags) == 2 * 4 * 4
 
 
+def test_a_rule_for_threads_that_never_meet_changes_nothing() -> None:
+    laid = laid_of([*band(Z, 2, PITCH, 0, 0), *band(Z, 2, 3 * PITCH, 1, 0)], PITCH)
+    assert over(laid, crossings(laid), (UnderRule(1, 0, "under first"),)).tolist() == []
+
+
 def test_an_earlier_layer_can_be_sent_under_a_later_one() -> None:
     laid = wound(X, Y)
     found = crossings(laid)
@@ -71,6 +77,21 @@ def test_bands_go_under_and_over_group_by_group(rule: Rule) -> None:
     assert flags[north][0] != flags[~north][0]
     lead = taken_in_turn(laid, found, flags, 5)
     assert lead[0] == (rule == "under first")
+
+
+@pytest.mark.parametrize("aside", [-0.03, -0.01, 0.0, 0.01, 0.03])
+def test_turns_that_start_inside_a_group_take_it_as_one(aside: float) -> None:
+    # The second band starts in the middle of the first, over the pole, each of its turns a little elsewhere.
+    trips = []
+    for number, trip in enumerate(band(Y, 5, PITCH, 1, 0)):
+        start = move(Y, toward(Y, unit(Z + (aside + 0.004 * number) * X)), float(np.arccos(trip.offset[0])))
+        trips.append(replace(trip, start=start[None]))
+    laid = laid_of([*band(X, 5, PITCH, 0, 0), *trips], PITCH)
+    found = crossings(laid)
+    flags = over(laid, found, (UnderRule(1, 0, "under first"),))
+    north = found.point[:, 2] > 0
+    assert len(set(flags[north].tolist())) == len(set(flags[~north].tolist())) == 1
+    assert flags[north][0] != flags[~north][0]
 
 
 def test_the_two_alternate_rules_are_opposite_everywhere() -> None:
