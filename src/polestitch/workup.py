@@ -9,7 +9,7 @@ from polestitch.checks import Finding, findings
 from polestitch.estimate import Estimate, MarkingThread, estimate
 from polestitch.estimate.handling import handling
 from polestitch.marking.pins import Pin, pin_plan
-from polestitch.marking.route import Route, thread_route
+from polestitch.marking.route import Route, thread_route, traditional_route
 from polestitch.pipeline import Build
 
 
@@ -19,7 +19,8 @@ class WorkUp:
 
     build: Build
     pins: tuple[Pin, ...]
-    route: Route
+    route: Route  # in as few pieces as can be
+    way: Route  # as the steps tell it and the thread is counted: circle by circle on a combination division
     estimate: Estimate
     findings: tuple[Finding, ...]
 
@@ -27,7 +28,9 @@ class WorkUp:
 def workup(build: Build) -> WorkUp:
     """Everything worked out once, the marking's ends as long as the maker's own."""
     pins = pin_plan(build.marking, build.ball, build.roundness)
-    route = thread_route(build.marking, build.ball, handling(build.design.maker).ends)
-    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
+    ends = handling(build.design.maker).ends
+    route = thread_route(build.marking, build.ball, ends)
+    way = route if build.marking.division.startswith("S") else traditional_route(build.marking, build.ball, ends)
+    marking = MarkingThread(way.mm, len(way.pieces) + len(way.support), len(pins), len(way.tacks))
     amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
-    return WorkUp(build, pins, route, amounts, findings(build, amounts.needed_mm))
+    return WorkUp(build, pins, route, way, amounts, findings(build, amounts.needed_mm))
