@@ -46,6 +46,18 @@ def test_a_measured_ball_takes_the_place_of_the_planned_one(terminal: Terminal, 
     assert measured["layers"][0]["laid_mm"]["red"] > planned["layers"][0]["laid_mm"]["red"]
 
 
+@pytest.mark.slow
+def test_a_ball_that_is_only_marked_works_everywhere(terminal: Terminal, small: Path) -> None:
+    raw = json.loads(small.read_text(encoding="utf-8"))
+    small.write_text(json.dumps({**raw, "layers": []}), encoding="utf-8")
+    assert json.loads(terminal.run("work", small, "--json").out)["layers"] == []
+    assert terminal.run("work", small).status == 0
+    for name in ("booklet.pdf", "ball.png", "ball.svg"):
+        output = small.parent / name
+        assert terminal.run("sheets" if name.endswith("pdf") else "picture", small, "-o", output).status == 0
+        assert output.stat().st_size > 500
+
+
 def test_check_prints_the_findings_of_work(terminal: Terminal, small: Path) -> None:
     found = json.loads(terminal.run("check", small, "--json").out)
     assert found["name"] == "Buoy"
