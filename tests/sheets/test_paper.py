@@ -3,7 +3,7 @@
 import io
 import xml.etree.ElementTree as ET
 from importlib import import_module
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 import pdfplumber
@@ -126,7 +126,7 @@ def test_svg_is_well_formed_at_true_size_and_tells_pictures_in_words() -> None:
     assert root.findtext(f"{SVG}title") == "All <marks>"
     kinds = [element.tag.removeprefix(SVG) for element in root]
     assert kinds == ["title", "rect", "line", "path", "path", "circle", "text", "text", "image"]
-    assert root.find(f"{SVG}image").get("aria-label") == "A red square"  # type: ignore[union-attr]
+    assert [image.get("aria-label") for image in root.iter(f"{SVG}image")] == ["A red square"]
     texts = ["".join(element.itertext()) for element in root.iter(f"{SVG}text")]
     assert texts == ["Breakwater & <Quay> 菊", "end"]
 
@@ -152,10 +152,11 @@ def test_papers_go_by_their_names() -> None:
 
 
 def test_what_is_no_mark_cannot_be_drawn() -> None:
+    sheet = Sheet(A4, cast("tuple[Circle, ...]", ("a word",)))
     with pytest.raises(TypeError, match="no mark"):
-        svg(Sheet(A4, ("a word",)))  # type: ignore[arg-type]
+        svg(sheet)
     with pytest.raises(TypeError, match="no mark"):
-        pdf([Sheet(A4, ("a word",))])  # type: ignore[arg-type]
+        pdf([sheet])
 
 
 def test_titles_become_the_outline() -> None:
