@@ -163,7 +163,7 @@ def test_every_step_and_caution_is_printed_in_full() -> None:
 def test_a_cover_picture_is_flattened_onto_white() -> None:
     with Pictures.open(io.BytesIO(photograph(picture()))) as opened:
         assert opened.format == "JPEG"
-        colour = np.asarray(opened)[30, 30]
+        colour = np.asarray(opened, dtype=int)[30, 30]
     # Half transparent over white: half way between (29, 43, 90) and 255.
     assert colour == pytest.approx((142, 149, 172), abs=3)
 
