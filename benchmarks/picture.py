@@ -7,19 +7,18 @@ import sys
 
 from benchmarks.balls import ball_a, ball_a20k
 from benchmarks.building import NUMPY, cold, in_process
-from polestitch.document.codec import read, written
+from polestitch.document.codec import written
 from polestitch.picture.bezier import paths
-from polestitch.picture.render import image, png
+from polestitch.picture.render import image
 from polestitch.picture.subject import facing, subject
 from polestitch.picture.svg import svg
 from polestitch.pipeline import build
 
-PICTURE = "import sys; from benchmarks.picture import pictured; pictured(sys.stdin.read())"
-
-
-def pictured(text: str) -> None:
-    """Document text to a PNG file's bytes; what a cold process is timed on."""
-    png(build(read(text)), "N", 1000)
+PICTURE = """import sys
+from polestitch.document.codec import read
+from polestitch.picture.render import png
+from polestitch.pipeline import build
+png(build(read(sys.stdin.read())), "N", 1000)"""
 
 
 def rows() -> list[tuple[str, float, float]]:

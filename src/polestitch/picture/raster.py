@@ -13,6 +13,7 @@ from polestitch.laying.laid import Floats
 from polestitch.laying.pieces import Look
 from polestitch.laying.scan import Indices, Rows
 from polestitch.picture.view import Frame
+from polestitch.sphere.arcs import Points
 
 Singles = NDArray[np.float32]
 
@@ -42,9 +43,13 @@ def raster(look: Look, frame: Frame, strip: tuple[int, int], fine: int) -> Raste
     width = np.floor(column0 + half).astype(np.int64) + 1 - left
     start = np.cumsum(width) - width
     column = np.arange(width.sum()) + np.repeat(left - start, width)
-    x, y_of = (column - column0) / reach, np.repeat(y, width)
-    points = np.stack([x, y_of, np.sqrt(np.maximum(1 - x * x - y_of * y_of, 0))], axis=1)
-    rows = Rows(look, points, np.arcsin(y), _Placed(start, left, width, half, column0))
+    y_of = np.repeat(y, width)
+
+    def at(index: Indices) -> Points:
+        x, up = (column[index] - column0) / reach, y_of[index]
+        return np.stack([x, up, np.sqrt(np.maximum(1 - x * x - up * up, 0))], axis=1)
+
+    rows = Rows(look, len(column), at, np.arcsin(y), _Placed(start, left, width, half, column0))
     return Raster(rows, column + np.repeat(line * shape[1], width), shape)
 
 
@@ -67,5 +72,11 @@ class _Placed:
 
 def part(rows: Rows, kept: NDArray[np.bool_]) -> Rows:
     """The rows with only their ``kept`` (n,) points."""
-    before = np.append(0, np.cumsum(kept))
-    return Rows(rows.look, rows.points[kept], rows.latitude, lambda r, at: before[rows.place(r, at)])
+    before, which = np.append(0, np.cumsum(kept)), np.flatnonzero(kept)
+    return Rows(
+        rows.look,
+        len(which),
+        lambda index: rows.at(which[index]),
+        rows.latitude,
+        lambda row, longitude: before[rows.place(row, longitude)],
+    )
