@@ -7,7 +7,8 @@ A20k: as A with 0.2 mm thread, 42 rows and 41 turns a band (20 each side and one
 
 from typing import Any
 
-from polestitch.document.design import Design
+from polestitch.document.design import Design, Maker
+from polestitch.document.lengths import Length
 
 AROUND = "240 mm"
 
@@ -85,4 +86,6 @@ def same_thread(spans: int) -> Design:
         }
         for k in range(10)
     ]
-    return _design(f"{spans} spans", 0.1, "C10", layers)
+    design = _design(f"{spans} spans", 0.1, "C10", layers)
+    # The finest zigzag has a bite every 0.4 mm: bites of the usual width would run into each other.
+    return design.model_copy(update={"maker": Maker(bite=Length("0.1 mm"))})

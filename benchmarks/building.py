@@ -16,13 +16,14 @@ from dataclasses import replace
 import numpy as np
 
 from benchmarks.balls import ball_a, same_thread
-from polestitch.cli.designs import figures
 from polestitch.document.codec import read, written
 from polestitch.document.design import Design
 from polestitch.fit import rows_until
 from polestitch.laying.added import with_row
 from polestitch.pipeline import Build, build
 from polestitch.stitching.motifs import motifs
+from polestitch.summary import work_json
+from polestitch.workup import workup
 
 ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 BARE, NUMPY = "pass", "import numpy"
@@ -53,7 +54,8 @@ def whole(text: str) -> None:
 def everything(design: Design) -> Build:
     """Laid thread, crossings, cover, estimate and checks."""
     made = build(design)
-    figures(made)
+    worked = workup(made)
+    work_json(made, worked.estimate, worked.findings, worked.route.mm)
     return made
 
 
