@@ -21,6 +21,8 @@ COARSE_AND_FINE = {
     "centre": (["S3", "S64", "C6", "C10"], "N"),
     "arc": (["S2", "S64", "C4", "C10"], "line 1"),
     "circle": (["S2+obi", "S64", "C4", "C10"], "obi"),
+    "poles": (["S3", "S64", "C6", "C10"], "N"),
+    "ball": (["S3", "S64", "C6", "C10"], "ball"),
 }
 
 

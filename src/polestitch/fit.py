@@ -78,7 +78,7 @@ def extent(row: Row, kind: str) -> float:
     tips = row.places[~row.wide]
     if kind == "circle":
         return float(np.abs(np.arcsin(tips[:, 2])).max())
-    distance = np.arccos(np.clip(tips[:, 2], -1, 1))
+    distance = np.arccos(np.clip(np.abs(tips[:, 2]) if kind == "poles" else tips[:, 2], -1, 1))
     return float(distance.min() if _steps_inward(row) else distance.max())
 
 
@@ -107,7 +107,7 @@ def _circle_distance(repeat: Repeat, target: str, marking: Marking) -> float:
 
 def _neighbours(repeat: Repeat) -> Allowed:
     seat = repeat.seat
-    if seat.site.kind == "circle" or not repeat.others:
+    if seat.site.kind in ("circle", "ball") or not repeat.others:
         raise DesignError("rows", '"until neighbours" needs other motifs of the same layer beside this one')
     half = repeat.widths
 

@@ -28,7 +28,7 @@ def collisions(made: Made) -> Iterator[Finding]:
     for layer in np.unique(laid.row_layer[first[strange]]).tolist():
         entry = made.design.layers[layer]
         here = np.flatnonzero(strange & (laid.row_layer[first] == layer))
-        if entry.combine == "layered" or entry.together or _kind(made, layer) == "circle":
+        if entry.combine == "layered" or entry.together or _kind(made, layer) in ("circle", "ball"):
             continue  # they are meant to interlace
         rows = np.maximum(laid.row_number[first[here]], laid.row_number[second[here]])
         nearest = here[np.argmin(rows)]

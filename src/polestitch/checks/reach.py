@@ -41,7 +41,12 @@ def overruns(made: Made) -> Iterator[Finding]:
 def _over_middle(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
     for motif in motifs:
         for row in motif.rows:
-            if motif.site.kind == "centre" and row.turn is None and np.any(_along(motif, row) < SAME):
+            if (
+                motif.site.kind == "centre"
+                and row.turn is None
+                and row.up is None
+                and np.any(_along(motif, row) < SAME)
+            ):
                 name = made.design.layers[layer].name
                 sentence = (
                     f'Row {row.number} of "{name}" steps over its own centre, {motif.place}: nothing is left to fill. '
@@ -73,7 +78,7 @@ def _over_edge(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
 
 
 def _first_over(motif: Motif) -> _Over | None:
-    if motif.site.kind == "circle":
+    if motif.site.kind not in ("centre", "arc"):
         return None
     first, most, spoke = None, 0.0, 0
     for row in motif.rows:

@@ -75,6 +75,8 @@ def _gapes(motif: Motif) -> Iterator[_Gape]:
     for row in motif.rows[1:]:
         if row.turn is not None or motif.site.kind == "circle" or row is first[row.strand]:
             continue
+        if row.via or row.up is not None or len(row.places) != len(first[row.strand].places):
+            continue  # spans drawn together, and strokes that don't lie beside one another
         ends = np.where(row.narrow[:, None], first[row.strand].places, row.places)
         span = float(arc_angle(ends, np.roll(ends, -1, axis=0)).max())
         gap = float(mid_span_gap(np.asarray(row.pitch), np.asarray(span)))

@@ -16,6 +16,8 @@ PLACES = {
     "centre": "round a centre",
     "arc": "along a line between two points",
     "circle": "along a circle right round the ball",
+    "poles": "round a centre and the one opposite it, both at once",
+    "ball": "all over the ball",
 }
 
 

@@ -67,7 +67,8 @@ def _row(row: Row, strand: _Strand) -> Settled:
     if row.turn is not None:
         return Settled(())
     depth = _depth(row, strand)
-    chains = _leaning(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
+    lean = _leaning_through if row.via else _leaning
+    chains = lean(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
     _remembered(row, strand)
     return Settled(chains)
 
@@ -110,6 +111,9 @@ def _pegs(rows: Sequence[Row], at: tuple[Points, Points], aside: Angles) -> _Sho
 
 
 def _straight(row: Row) -> tuple[Points, ...]:
+    if row.via:
+        ends = zip(row.leaves, row.via, np.roll(row.enters, -1, axis=0))
+        return tuple(np.concatenate([leave[None], via, enter[None]]) for leave, via, enter in ends)
     return tuple(np.stack([row.leaves, np.roll(row.enters, -1, axis=0)], axis=1))
 
 
@@ -125,6 +129,24 @@ def _leaning(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
         met = [*(range(1, first) if narrow else ()), *(range(first, last) if far else ())]
         signs = [turns[k] if n < first else turns[after[k]] for n in met]
         chains.append(points[k][_taut(plane, [0, *met, last], signs)])
+    return tuple(chains)
+
+
+def _leaning_through(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
+    """As ``_leaning``, each span taut between the places it is led through."""
+    after = np.roll(np.arange(len(row.half)), -1)
+    turns, none = _turn_signs(row), np.zeros((0, 3))
+    chains = []
+    for k, (far, via) in enumerate(zip(after, row.via)):
+        first = shoulders.leaving[k] if row.narrow[k] else none
+        last = shoulders.arriving[far, ::-1] if row.narrow[far] else none
+        stops = np.concatenate([row.leaves[k][None], via, row.enters[far][None]])
+        signs = [[turns[k]] * len(first), *([] for _ in stops[2:-1]), [turns[far]] * len(last)]
+        pegs = [first, *(none for _ in stops[2:-1]), last]
+        if not len(via):
+            signs, pegs = [signs[0] + signs[1]], [np.concatenate(pegs)]
+        parts = [taut(a, b, list(peg), sign) for a, b, peg, sign in zip(stops, stops[1:], pegs, signs)]
+        chains.append(np.concatenate([parts[0], *(part[1:] for part in parts[1:])]))
     return tuple(chains)
 
 

@@ -3,13 +3,14 @@
 In: a motif and one of its rows.  Out: ``Corner`` records, one for each kind and distance.
 """
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.marking.marking import Marking
-from polestitch.sphere.arcs import arc_angle, move
+from polestitch.sphere.arcs import Points, arc_angle, move
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
@@ -76,10 +77,23 @@ def _from_pin(motif: Motif, row: Row, bite: int, spots: tuple[Ball, Marking]) ->
     distance = float(np.arccos(height))
     if motif.site.kind == "centre":
         return motif.place, ball.mm(distance)
+    if motif.site.kind in ("poles", "ball"):
+        at = motif.frame @ row.places[bite]
+        spots = [motif.middle, -motif.middle] if motif.site.kind == "poles" else None
+        return _nearest(at, ball, marking, spots)
     index = motif.site.numbers.index(row.spokes[bite])
     end = arc_end(motif, index, marking)
     reach = float(motif.site.reaches[index])
     return (f"the middle of {the(motif.place)}", ball.mm(distance)) if end is None else (end, ball.mm(reach - distance))
+
+
+def _nearest(at: Points, ball: Ball, marking: Marking, spots: Sequence[Points] | None) -> tuple[str, float]:
+    """The marked point nearest to ``at``, or that at the nearest of ``spots``, and how far it is."""
+    known = list(marking.by_name.values())
+    if spots is not None:
+        known = [point for point in known if min(arc_angle(point.at, spot) for spot in spots) < AT_PIN]
+    near = min(known, key=lambda point: float(arc_angle(point.at, at)))
+    return near.name, ball.mm(float(arc_angle(near.at, at)))
 
 
 def arc_end(motif: Motif, spoke: int, marking: Marking) -> str | None:

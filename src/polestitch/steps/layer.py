@@ -12,6 +12,7 @@ from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
 from polestitch.steps.corners import the
+from polestitch.steps.roaming import ball_lines
 from polestitch.steps.step import Line, Made
 from polestitch.steps.wound import band_lines
 from polestitch.stitching.motifs import Motif
@@ -75,7 +76,8 @@ def _others(alike: list[Motif]) -> Iterator[Line]:
 def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
     if motif.rows[0].turn is not None:
         return band_lines
-    return {"centre": centre_lines, "arc": arc_lines, "circle": circle_lines}[motif.site.kind]
+    lines = {"centre": centre_lines, "arc": arc_lines, "circle": circle_lines, "ball": ball_lines}
+    return lines[motif.site.kind]
 
 
 def _order(made: Made, layer: int, places: list[str]) -> Iterator[Line]:

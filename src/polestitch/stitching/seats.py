@@ -6,7 +6,7 @@ Out: ``Seat`` records, one for each motif.
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -23,6 +23,7 @@ from polestitch.marking.where import places
 from polestitch.sphere.arcs import Points, cross, move
 from polestitch.stitching.site import Kind, Site
 
+_SAME = 1e-9
 _START = re.compile(r"\s*(?:(?:line|spoke|obi)\s*)?(\d{1,3})\s*")
 
 
@@ -62,8 +63,9 @@ class Ways(NamedTuple):
 def seats(kind: Kind, layer: Layer, marking: Marking, ball: Ball, maker: Maker) -> tuple[Seat, ...]:
     """All seats the layer names; ``DesignError`` at ``where`` or ``start`` for a place that is not there."""
     mirrored = (maker.hand == "left") != (layer.direction == "left")
-    found = {"centre": _centres, "arc": _arcs, "circle": _circles}[kind](layer, marking, ball)
-    return tuple(_seat(kind, one, (ball, maker), mirrored) for one in found)
+    find = {"centre": _centres, "arc": _arcs, "circle": _circles, "poles": _poles, "ball": _ball}[kind]
+    found = [_seat(kind, one, (ball, maker), mirrored) for one in find(layer, marking, ball)]
+    return tuple(_roaming(seat, marking) for seat in found) if kind == "ball" else tuple(found)
 
 
 class _Found(NamedTuple):
@@ -134,6 +136,38 @@ def _centre(place: Place, start: str) -> _Found:
     first = _begun(start, [names[number] for number in ways.numbers], ways.numbers)
     x = place.spokes[int(order[first])].direction
     return _Found(place.name, x, place.at, _turned(ways, first), names)
+
+
+def _poles(layer: Layer, marking: Marking, ball: Ball) -> list[_Found]:
+    """Each place with the one opposite to it; all guidelines through one lead to the other."""
+    found = _centres(layer, marking, ball)
+    for k, one in enumerate(found):
+        for other in found[:k]:
+            if one.z @ other.z < -1 + _SAME:
+                raise DesignError("where", f"{one.name} lies opposite {other.name}; name one of the two, it means both")
+    quarters = [np.full(len(one.ways.numbers), np.pi / 2) for one in found]
+    return [one._replace(ways=one.ways._replace(reaches=reaches)) for one, reaches in zip(found, quarters)]
+
+
+def _ball(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:
+    if layer.where not in ("ball", "the ball", "whole ball", "the whole ball"):
+        raise DesignError("where", 'must be "ball": the thread of this technique goes all over it')
+    spokes = marking.spokes["N"]
+    azimuths = np.array([float(np.arctan2(spoke.direction[1], spoke.direction[0])) for spoke in spokes])
+    order = np.argsort(np.where(azimuths < -_SAME, azimuths + 2 * np.pi, np.maximum(azimuths, 0.0)))
+    ways = Ways(
+        np.mod(azimuths[order], 2 * np.pi),
+        np.array([spokes[k].reach for k in order]),
+        tuple(spokes[k].number for k in order),
+    )
+    names = {spoke.number: spoke.name for spoke in spokes}
+    return [_Found("the whole ball", np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0]), ways, names)]
+
+
+def _roaming(seat: Seat, marking: Marking) -> Seat:
+    """The seat with the marked points in its frame."""
+    points = {name: point.at @ seat.frame for name, point in marking.by_name.items()}
+    return replace(seat, site=replace(seat.site, points=points))
 
 
 def _arcs(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:

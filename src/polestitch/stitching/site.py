@@ -5,7 +5,8 @@ In: nothing.  Out: ``Site``.  The frame has the motif's middle at +z and guideli
 A left-hander's site is mirrored, so a technique only ever stitches right-handed.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -14,17 +15,22 @@ from numpy.typing import NDArray
 from polestitch.ball.ball import Ball
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
+from polestitch.sphere.arcs import Points
 
-Kind = Literal["centre", "arc", "circle"]
+Kind = Literal["centre", "arc", "circle", "poles", "ball"]
 
 
 @dataclass(frozen=True, eq=False)
 class Site:
-    """A centre with its spokes, an arc (two spokes from its middle) or a whole circle.
+    """A centre with its spokes, an arc (two spokes from its middle), a whole circle, a pair of poles, or the ball.
 
     ``azimuths`` (w,) radians, ascending from 0; for a circle they are where guidelines cross it.
     ``reaches`` (w,) radians from the middle to the edge along each spoke; for a circle the middle is
-    its own pole, so every reach is a quarter.  ``numbers`` are the guidelines' numbers on the ball.
+    its own pole, so every reach is a quarter.  For a pair of poles the middle is the first, the other
+    lies opposite, and every guideline runs from one to the other; its reach is to half way between.
+    For the whole ball the frame is the ball's own (mirrored for mirrored work), the guidelines are
+    those of N, and ``points`` (3,) are the marked ones by name.  ``numbers`` are the guidelines'
+    numbers on the ball.
     """
 
     kind: Kind
@@ -34,6 +40,7 @@ class Site:
     numbers: tuple[int, ...]
     stretch: float  # the maker's step at a narrow tip
     bite: float  # half the width of a plain bite
+    points: Mapping[str, Points] = field(default_factory=dict)
 
     @property
     def ways(self) -> int:

@@ -32,6 +32,10 @@ class Row:
     the bite lies beyond the one before it in the same corner (a first row: how far a next one would).
     A row with a ``turn`` is a wound turn and has no bites.  ``plan`` is its entry in the layer's row
     list; rows of one ``strand`` lie beside each other (a double zigzag has two strands).
+    ``via`` is empty, or holds for the span after each bite the (m, 3) places it is led through with no
+    bite, as between keeper pins.  ``up`` is for work in separate strokes: where the needle comes up
+    when that is not beside where it went in; it then goes in at ``places`` itself and runs twice
+    ``half`` under the wrap.
     """
 
     number: int  # counted from 1 in its motif
@@ -48,16 +52,18 @@ class Row:
     turn: Turn | None = None
     plan: int = 0
     strand: int = 0
+    via: tuple[Points, ...] = ()
+    up: Points | None = None  # (b, 3)
 
     @property
     def enters(self) -> Points:
         """(b, 3) where the needle goes in."""
-        return _sideways(self.places, self.travel, self.half)
+        return self.places if self.up is not None else _sideways(self.places, self.travel, self.half)
 
     @property
     def leaves(self) -> Points:
         """(b, 3) where it comes out."""
-        return _sideways(self.places, self.travel, -self.half)
+        return self.up if self.up is not None else _sideways(self.places, self.travel, -self.half)
 
 
 def _sideways(places: Points, travel: Points, angle: NDArray[np.float64]) -> Points:
