@@ -18,6 +18,7 @@ from polestitch.laying.cover import Cover, cover
 from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.laying.lay import lay
+from polestitch.laying.marks import as_marked
 from polestitch.laying.weave import Flags, UnderRule, over
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
@@ -62,7 +63,8 @@ def build(design: Design) -> Build:
     laid = lay(motifs_, order)
     _refuse_a_tangle(laid)
     met = crossings(laid)
-    return Build(design, ball, marking, motifs_, order, laid, met, over(laid, met, unders(design)))
+    lies_over = as_marked(laid, met, over(laid, met, unders(design)), motifs_, order)
+    return Build(design, ball, marking, motifs_, order, laid, met, lies_over)
 
 
 def _refuse_a_tangle(laid: Laid) -> None:

@@ -90,7 +90,7 @@ def _costs(laid: Laid, rows: Sequence[Row], ball: Ball, handling: Handling) -> l
     for row, first, last in zip(rows, edges, edges[1:]):
         if id(row) not in inside:
             inside[id(row)] = np.roll(handling.bite(row.half * ball.radius_mm), -1) if row.turn is None else np.zeros(1)
-        made.append(spans[first:last] + inside[id(row)])
+        made.append(spans[first:last] + inside[id(row)][: last - first])
     return made
 
 

@@ -70,7 +70,7 @@ def _row(row: Row, strand: _Strand) -> Settled:
     lean = _leaning_through if row.via else _leaning
     chains = lean(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
     _remembered(row, strand)
-    return Settled(chains)
+    return Settled(chains if row.closed else chains[:-1])
 
 
 def _depth(row: Row, strand: _Strand) -> float:

@@ -22,6 +22,18 @@ class Turn:
 
 
 @dataclass(frozen=True, eq=False)
+class Beneath:
+    """Where a woven row goes under rows of its own motif that were laid before it.
+
+    ``rows`` are their numbers.  ``points`` (m, 3), one for each, tells which of several crossings is
+    meant; without it the row goes under them wherever it meets them.
+    """
+
+    rows: tuple[int, ...]
+    points: Points | None = None
+
+
+@dataclass(frozen=True, eq=False)
 class Row:
     """One complete trip round a motif until the start is reached again.
 
@@ -35,7 +47,10 @@ class Row:
     ``via`` is empty, or holds for the span after each bite the (m, 3) places it is led through with no
     bite, as between keeper pins.  ``up`` is for work in separate strokes: where the needle comes up
     when that is not beside where it went in; it then goes in at ``places`` itself and runs twice
-    ``half`` under the wrap.
+    ``half`` under the wrap.  A row that is not ``closed`` ends at its last bite instead of going
+    home.  ``under`` is empty, or holds for the span after each bite how it takes the threads it meets
+    that were laid before it: "u" under and "o" over, in turn and from the beginning again; "" by the
+    rules of its layer.  ``beneath`` is the weave plan of one crossing after another.
     """
 
     number: int  # counted from 1 in its motif
@@ -54,6 +69,9 @@ class Row:
     strand: int = 0
     via: tuple[Points, ...] = ()
     up: Points | None = None  # (b, 3)
+    closed: bool = True
+    under: tuple[str, ...] = ()
+    beneath: Beneath | None = None
 
     @property
     def enters(self) -> Points:
