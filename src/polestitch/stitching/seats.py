@@ -5,7 +5,7 @@ Out: ``Seat`` records, one for each motif.
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -15,15 +15,17 @@ from numpy.typing import NDArray
 from polestitch.ball.ball import Ball
 from polestitch.document.design import Layer, Maker
 from polestitch.errors import DesignError
-from polestitch.marking.address import Place
+from polestitch.marking.address import Place, address
 from polestitch.marking.arcs import Arc, arcs
 from polestitch.marking.circles import Circle, circles
 from polestitch.marking.marking import Marking
 from polestitch.marking.where import places
 from polestitch.sphere.arcs import Points, cross, move
 from polestitch.stitching.site import Kind, Site
+from polestitch.stitching.turns import like_places, turns
 
 _SAME = 1e-9
+_WHOLE_BALL = {"ball", "the ball", "whole ball", "the whole ball"}
 _START = re.compile(r"\s*(?:(?:line|spoke|obi)\s*)?(\d{1,3})\s*")
 
 
@@ -149,9 +151,8 @@ def _poles(layer: Layer, marking: Marking, ball: Ball) -> list[_Found]:
     return [one._replace(ways=one.ways._replace(reaches=reaches)) for one, reaches in zip(found, quarters)]
 
 
-def _ball(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:
-    if layer.where not in ("ball", "the ball", "whole ball", "the whole ball"):
-        raise DesignError("where", 'must be "ball": the thread of this technique goes all over it')
+def _ball(layer: Layer, marking: Marking, ball: Ball) -> list[_Found]:
+    """The ball as it is, or turned so that what is worked at the first place is worked at each."""
     spokes = marking.spokes["N"]
     azimuths = np.array([float(np.arctan2(spoke.direction[1], spoke.direction[0])) for spoke in spokes])
     order = np.argsort(np.where(azimuths < -_SAME, azimuths + 2 * np.pi, np.maximum(azimuths, 0.0)))
@@ -161,13 +162,43 @@ def _ball(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:
         tuple(spokes[k].number for k in order),
     )
     names = {spoke.number: spoke.name for spoke in spokes}
-    return [_Found("the whole ball", np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0]), ways, names)]
+    return [_Found(name, turn[:, 0], turn[:, 2], ways, names) for name, turn in _turned_balls(layer, marking, ball)]
+
+
+def _turned_balls(layer: Layer, marking: Marking, ball: Ball) -> list[tuple[str, Points]]:
+    words = layer.where.strip().lower() if isinstance(layer.where, str) else ""
+    if words in _WHOLE_BALL:
+        return [("the whole ball", np.eye(3))]
+    if words in {"every turn", "all turns"}:
+        return [(f"turn {k}", turn) for k, turn in enumerate(turns(marking), 1)]
+    found = places(marking, layer.where, ball)
+    return [(place.name, turn) for place, turn in zip(found, like_places(marking, found))]
+
+
+class _Spots(Mapping[str, Points]):
+    """The marked points by name, and any other spot by its address, as seen in a frame."""
+
+    def __init__(self, marking: Marking, ball: Ball, frame: Points) -> None:
+        self._marking, self._ball, self._frame = marking, ball, frame
+
+    def __getitem__(self, text: str) -> Points:
+        known = self._marking.by_name.get(text)
+        at = known.at if known else address(self._marking, text, self._ball, "params").at
+        return np.asarray(at @ self._frame)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._marking.by_name)
+
+    def __len__(self) -> int:
+        return len(self._marking.by_name)
 
 
 def _roaming(seat: Seat, marking: Marking) -> Seat:
-    """The seat with the marked points in its frame."""
-    points = {name: point.at @ seat.frame for name, point in marking.by_name.items()}
-    return replace(seat, site=replace(seat.site, points=points))
+    """The seat with the spots of the ball as it is before it is turned, mirrored where the work is."""
+    mirrored = bool(np.linalg.det(seat.frame) < 0)
+    upright = np.diag([1.0, -1.0 if mirrored else 1.0, 1.0])
+    spots = _Spots(marking, seat.site.ball, upright)
+    return replace(seat, site=replace(seat.site, points=spots, mirrored=mirrored))
 
 
 def _arcs(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:
