@@ -1,0 +1,174 @@
+"""One stroke (hitofude-gake): one thread works a star in every face of the ball, down from N to S and up again.
+
+On the way down it stitches one side of every star, on the way up the other, so that every star is
+whole only when it is home.  It goes from star to star where their tips meet.  A row of the list is
+one way: the first goes down, the second up, and so on by turns; usually each has its own colour.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Annotated, Literal, NamedTuple
+
+import numpy as np
+from pydantic import BaseModel, Field
+
+from polestitch.document.lengths import Length
+from polestitch.errors import DesignError
+from polestitch.sphere.arcs import Points, arc_angle, cross, toward, unit
+from polestitch.stitching.paths import Path, growing_along
+from polestitch.stitching.routes import way_past_all
+from polestitch.stitching.site import Site
+from polestitch.stitching.stars import Star, stars
+from polestitch.stitching.stitches import Row
+
+PLACE = "ball"
+EXAMPLE = {"division": "C8", "where": "ball", "rows": "1 navy, 1 gold", "params": {}}
+HOW = (
+    "Add the support lines first: round every centre a figure with its corners on the lines to the diamonds.",
+    "On the way down work only one side of each star: outer tip, inner bite, outer tip, until you reach the tip "
+    "where the next star begins. There take a bite where the two tips meet, and go on into the next star.",
+    "On the way up go through the stars in the opposite order, and work the side that is still missing.",
+    "At every inner bite carry the thread over all earlier threads. Take the bite round them all.",
+)
+
+
+class Params(BaseModel, frozen=True, extra="forbid"):
+    """Where the faces have their corners, and where each star's bites lie."""
+
+    corner: Annotated[
+        float,
+        Field(
+            gt=0.2,
+            lt=0.95,
+            description="Corners of the figure round each centre, as a share of the way to the diamond: "
+            "2/3, on small balls 1/2",
+        ),
+    ] = 2 / 3
+    inner: Annotated[Length, Field(description="First inner bites, from the middle of the face")] = Length("3 mm")
+    short: Annotated[
+        Length,
+        Field(
+            description="How far the first tips stop short of the edge, where the thread turns back. "
+            "No page gives it: a starting point to correct by eye"
+        ),
+    ] = Length("2 mm")
+    inner_step: Annotated[
+        float,
+        Field(ge=0, le=1.5, description="How far each inner bite moves outward, in thread widths: correct it by eye"),
+    ] = 1.0
+    strokes: Annotated[
+        Literal["by turns", "round"],
+        Field(description="by turns: one row down, the next up; round: every row goes down and up again"),
+    ] = "by turns"
+
+
+class Spot(NamedTuple):
+    """One bite of the stroke; ``face`` is None where the thread goes from one star to the next."""
+
+    at: Points
+    face: int | None
+    edge: int
+    inner: bool
+    sense: int  # 1 to the right round the star's middle, -1 to the left
+    outward: Points
+
+
+def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
+    """Rows down and up by turns, or both in one."""
+    down, up = strokes(site, params)
+    widths = list(pitches)
+    if params.strokes == "round":
+        yield from growing_along(_path([*down[:-1], *up[:-1]], params, closed=True), widths, site)
+        return
+    ways = [growing_along(_path(way, params, closed=False), widths[k::2], site) for k, way in enumerate((down, up))]
+    for k in range(len(widths)):
+        yield replace(next(ways[k % 2]), number=k + 1, plan=k, strand=k % 2)
+
+
+def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
+    """The bites of the first row down and of the first row up; each begins where the other ends."""
+    faces = stars(site.points, params.corner)
+    places = _Places(site.width(params.inner, "params.inner"), site.width(params.short, "params.short"))
+    _refuse_too_small(faces, places)
+    first, last = (next(k for k, face in enumerate(faces) if face.name == pole) for pole in ("N", "S"))
+    height = [float(face.middle[2]) for face in faces]
+    way = way_past_all(dict(enumerate(face.beyond for face in faces)), first, last, lambda k: -round(height[k], 6))
+    legs = [_leg(faces, way, n) for n in range(len(way))]
+    down = [spot for n, leg in enumerate(legs) for spot in _side(faces, leg, places, (n > 0, n < len(way) - 1))]
+    back = [leg._replace(begin=leg.end, end=leg.begin) for leg in reversed(legs)]
+    up = [spot for n, leg in enumerate(back) for spot in _side(faces, leg, places, (n > 0, n < len(way) - 1))]
+    return down, up
+
+
+class _Places(NamedTuple):
+    inner: float
+    short: float
+
+
+class _Leg(NamedTuple):
+    """One side of one star: from edge ``begin`` to edge ``end``, round the middle in one sense."""
+
+    face: int
+    sense: int
+    begin: int
+    end: int
+
+
+def _refuse_too_small(faces: Sequence[Star], places: _Places) -> None:
+    room = min(float(arc_angle(face.middle, face.edges).min()) for face in faces)
+    if places.inner + places.short >= room:
+        raise DesignError("params.inner", "and short leave no room for a star in the smallest face; make them smaller")
+
+
+def _leg(faces: Sequence[Star], way: Sequence[int], n: int) -> _Leg:
+    """The side worked on the way down; a star at a pole is cut in half where it is widest."""
+    face, sense = faces[way[n]], 1 if n % 2 == 0 else -1
+    half = len(face.beyond) // 2
+    begin = face.beyond.index(way[n - 1]) if n else None
+    end = face.beyond.index(way[n + 1]) if n + 1 < len(way) else None
+    if begin is None:
+        begin = ((end or 0) - sense * half) % len(face.beyond)
+    if end is None:
+        end = (begin + sense * half) % len(face.beyond)
+    return _Leg(way[n], sense, begin, end)
+
+
+def _side(faces: Sequence[Star], leg: _Leg, places: _Places, joined: tuple[bool, bool]) -> Iterator[Spot]:
+    """The bites of one side but the first where it is joined to the star before, which has it already."""
+    star, count = faces[leg.face], len(faces[leg.face].beyond)
+    edges = [leg.begin]
+    while edges[-1] != leg.end or len(edges) == 1:
+        edges.append((edges[-1] + leg.sense) % count)
+    for n, edge in enumerate(edges):
+        if n:
+            before = edges[n - 1] if leg.sense > 0 else edge
+            yield _spot(star, leg, star.inner(before, places.inner), before, inner=True)
+        if n == len(edges) - 1 and joined[1]:
+            yield Spot(star.edges[edge], None, edge, False, leg.sense, star.edges[edge])
+        elif n or not joined[0]:
+            yield _spot(star, leg, star.tip(edge, places.short), edge, inner=False)
+
+
+def _spot(star: Star, leg: _Leg, at: Points, edge: int, *, inner: bool) -> Spot:
+    return Spot(at, leg.face, edge, inner, leg.sense, -toward(at, star.middle))
+
+
+def _path(spots: Sequence[Spot], params: Params, *, closed: bool) -> Path:
+    at = np.array([spot.at for spot in spots])
+    joint = np.array([spot.face is None for spot in spots])
+    outward = np.array([spot.outward for spot in spots])
+    travel = np.array([spot.sense * cross(spot.at, spot.outward) for spot in spots])
+    # Between two stars the thread runs straight on; the next row lies to the left of it.
+    on = np.where(joint[:, None], np.roll(at, -1, axis=0) - np.roll(at, 1, axis=0), travel)
+    travel = unit(on - np.einsum("ij,ij->i", on, at)[:, None] * at)
+    outward = np.where(joint[:, None], cross(at, travel), outward)
+    return Path(
+        places=at,
+        outward=outward,
+        travel=travel,
+        spokes=tuple(range(1, len(spots) + 1)),
+        steps=np.ones(len(spots), dtype=bool),
+        wide=np.array([spot.inner for spot in spots]),
+        wide_step=params.inner_step,
+        closed=closed,
+    )
