@@ -22,8 +22,9 @@ from polestitch.marking.marking import Guideline, Marking, Spoke
 from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward
 from polestitch.sphere.lines import NEAR, along, bearings
 
-KINDS = {"c": "centre", "t": "triangle", "d": "diamond", "o": "obi", "center": "centre"}
-_NUMBERED = re.compile(r"(centre|center|triangle|diamond|obi|[ctdo]) ?(\d{1,4})")
+KINDS = {"c": "centre", "t": "triangle", "d": "diamond", "o": "obi", "f": "face", "center": "centre"}
+COUNTED = ("centre", "triangle", "diamond", "obi", "face", "corner", "middle")
+_NUMBERED = re.compile(rf"(center|{'|'.join(COUNTED)}|[ctdof]) ?(\d{{1,4}})")
 _ARC = re.compile(r"(?:from )?(?P<first>.+?) (?:to|towards?) (?P<last>.+)")
 _LINE = re.compile(r"line ?(?P<number>\d{1,4})(?: of (?P<of>.+))?")
 _FRACTION = re.compile(r"\d*\.?\d+(?: ?/ ?\d+)?")
@@ -83,7 +84,7 @@ def leg(marking: Marking, text: str, path: str = "where") -> Leg:
 
 
 def _point(marking: Marking, name: str) -> Place | None:
-    found = next((known for known in marking.by_name.values() if known.name.lower() == name), None)
+    found = marking.by_lower.get(name)
     match = _NUMBERED.fullmatch(name)
     if found is None and match:
         kind, number = KINDS.get(match[1], match[1]), int(match[2])
@@ -228,5 +229,5 @@ def plural(kind: str) -> str:
 
 def kinds_said(marking: Marking) -> str:
     """The kinds of points this marking has, with their numbers."""
-    counts = {kind: len(marking.of_kind(kind)) for kind in ("centre", "triangle", "diamond", "obi")}
+    counts = {kind: len(marking.of_kind(kind)) for kind in COUNTED}
     return ", ".join(f"{plural(kind)} 1 to {count}" for kind, count in counts.items() if count)

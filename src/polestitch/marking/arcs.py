@@ -11,12 +11,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from polestitch.errors import DesignError
-from polestitch.marking.address import KINDS, Place, leg, plural, point, spokes_at, tidied
+from polestitch.marking.address import COUNTED, KINDS, Place, leg, plural, point, spokes_at, tidied
 from polestitch.marking.marking import Guideline, Marking, Point
 from polestitch.marking.where import numbers
 from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward
 
-_EVERY = re.compile(r"all (?:the )?(centre|center|triangle|diamond|obi)s? to (centre|center|triangle|diamond|obi)s?")
+_KIND = rf"(center|{'|'.join(COUNTED)})s?"
+_EVERY = re.compile(rf"all (?:the )?{_KIND} to {_KIND}")
 _LINES = re.compile(r"lines? ?(\d+(?:(?:,| and|, and| to) ?\d+)*)")
 ROUNDING = 1e-6  # radians; neighbours of one kind are equally far apart to about 1e-15
 

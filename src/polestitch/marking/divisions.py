@@ -1,4 +1,4 @@
-"""Divisions by name: ``S2`` to ``S64`` with or without ``+obi``, and ``C4 C6 C8 C10``.
+"""Divisions by name: ``S2`` to ``S64`` with or without ``+obi``, ``S8/S16``, ``C4 C6 C8 C10`` and faces as ``C10/42``.
 
 In: the maker's word.  Out: a ``Marking``; the same word gives the same object.
 """
@@ -9,19 +9,22 @@ from functools import lru_cache
 
 from polestitch.errors import DesignError
 from polestitch.marking.combination import combination
+from polestitch.marking.faces import faces
+from polestitch.marking.families import family
 from polestitch.marking.marking import Marking
 from polestitch.marking.simple import simple
+from polestitch.marking.split import split
 
 WHERE = "marking.division"
 FEWEST, MOST = 2, 64
 COMBINATIONS = (4, 6, 8, 10)
 NAMES = tuple([f"S{n}{obi}" for n in range(FEWEST, MOST + 1) for obi in ("", "+obi")] + [f"C{n}" for n in COMBINATIONS])
 _DIVISION = re.compile(r"(?P<letter>[SC])(?P<number>\d{1,6})(?P<obi>\+OBI)?", re.ASCII)
-_MULTI_FACE = re.compile(r"(?:[SC]\d+/)?\d+(?:\(.*\))?", re.ASCII)
+_SPLIT = re.compile(r"S(?P<north>\d{1,3})/S(?P<south>\d{1,3})(?:\+OBI)?", re.ASCII)
 
 
 def marked(division: str) -> Marking:
-    """The marking of ``division``, for example "S12+obi" or "C8"; spaces and case do not matter.
+    """The marking of ``division``, for example "S12+obi", "C8" or "C10/42"; spaces and case do not matter.
 
     ``DesignError`` at ``marking.division`` for any other word.
     """
@@ -30,7 +33,11 @@ def marked(division: str) -> Marking:
 
 @lru_cache(maxsize=32)
 def _marked(word: str) -> Marking:
-    match = _DIVISION.fullmatch(word)
+    match, several, poles = _DIVISION.fullmatch(word), family(word), _SPLIT.fullmatch(word)
+    if several is not None:
+        return faces(several)
+    if poles is not None:
+        return _split(int(poles["north"]), int(poles["south"]))
     if match is None:
         raise _unknown(word)
     number, obi = int(match["number"]), match["obi"] is not None
@@ -44,6 +51,15 @@ def _simple(number: int, obi: bool) -> Marking:
     return simple(number, obi)
 
 
+def _split(north: int, south: int) -> Marking:
+    """Another number of lines at S than at N, where both are numbers a simple division may have."""
+    if north == south:
+        return _simple(north, obi=True)
+    for number in (north, south):
+        _simple(number, obi=True)
+    return split(north, south)
+
+
 def _combination(number: int, obi: bool) -> Marking:
     if number not in COMBINATIONS:
         nearest = min(COMBINATIONS, key=lambda known: abs(known - number))
@@ -54,8 +70,7 @@ def _combination(number: int, obi: bool) -> Marking:
 
 
 def _unknown(word: str) -> DesignError:
-    if _MULTI_FACE.fullmatch(word):
-        return DesignError(WHERE, f'multi-face division "{word[:20]}" is not there yet; write C10, its base')
     close = get_close_matches(word.replace("OBI", "obi"), NAMES, n=2)
-    advice = f"write {' or '.join(close)}" if close else "write S2 to S64, such as S8 or S12+obi, or C4, C6, C8 or C10"
+    every = "S2 to S64, such as S8 or S12+obi, or C4, C6, C8, C10 or C10/42"
+    advice = f"write {' or '.join(close) or every}"
     return DesignError(WHERE, f'there is no division "{word[:20]}"; {advice}')

@@ -6,6 +6,7 @@ Folding halves gives 2, 4, 8 and 16 parts; thirds and fifths are measured (commo
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 EXACT = 1e-9
 FINEST_FOLD = 16  # five folds of paper no longer lie flat
@@ -14,6 +15,11 @@ MOST_PARTS = 64
 
 def recipe(share: float, around_mm: float) -> str:
     """How to find ``share`` of a strip that is ``around_mm`` long, in a few words."""
+    return _recipe(round(share, 12), around_mm)
+
+
+@lru_cache(maxsize=1024)  # a marking of hundreds of faces has few distances, each many times
+def _recipe(share: float, around_mm: float) -> str:
     exact = Fraction(share).limit_denominator(MOST_PARTS)
     if abs(float(exact) - share) > EXACT:
         return _nearest_fold(share, around_mm)

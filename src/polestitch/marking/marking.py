@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polestitch.sphere.arcs import Points
 
@@ -22,7 +23,7 @@ class Point:
     """A named crossing of guidelines; ``ways`` half-lines meet here."""
 
     name: str  # "N", "S", "obi 3", "centre 4", "triangle 7", "diamond 12"
-    kind: str  # "centre" (N and S too), "triangle", "diamond", "obi"
+    kind: str  # "centre" (N and S too), "triangle", "diamond", "obi", "face", "corner", "middle"
     ways: int
     at: Points  # (3,)
 
@@ -34,7 +35,7 @@ class Guideline:
     name: str  # "line 1" (half circle N to S), "line 1-5" (whole circle), "obi", "circle 7", or a support line's name
     normal: Points  # (3,)
     start: Points  # (3,)
-    sweep: float  # pi or 2 pi for guidelines; any for support lines
+    sweep: float  # pi or 2 pi for circles; any for support lines and for the sides and legs of faces
     support: bool = False
     offset: float = 0.0  # the plane is normal @ x = offset; not 0 for a ring round a place (its radius has this cosine)
 
@@ -51,6 +52,18 @@ class Spoke:
 
 
 @dataclass(frozen=True, eq=False)
+class Net:
+    """The faces of a multi-face marking; rows count in order of ``faces`` and ``corners``."""
+
+    base: str  # the combination it stands on: "C10"
+    faces: tuple[Point, ...]
+    corners: tuple[Point, ...]
+    sides: NDArray[np.intp]  # (e, 2) the two corners each side joins
+    parts: NDArray[np.intp]  # (e, 2) the two faces each side parts
+    meeting: NDArray[np.intp]  # (corners, 3) the faces that meet at each corner
+
+
+@dataclass(frozen=True, eq=False)
 class Marking:
     """What a division puts on the ball."""
 
@@ -58,8 +71,11 @@ class Marking:
     points: tuple[Point, ...]  # crossings only; N first, then by latitude and to the right
     places: tuple[Point, ...]  # further named spots that are no crossings (obi points of a ball without obi)
     guidelines: tuple[Guideline, ...]
-    triangles: int  # congruent faces: lunes without obi, triangles with
+    triangles: int  # parts the lines cut the ball into: congruent, but not those of a multi-face division
     spokes: dict[str, tuple[Spoke, ...]]  # by point name, in order of number
+    net: Net | None = None  # of a multi-face division
+    removed: bool = False  # the whole marking comes out when the stitching is done
+    laid: bool = True  # False: pins only, no thread along the guidelines
 
     @cached_property
     def by_name(self) -> dict[str, Point]:
@@ -69,6 +85,11 @@ class Marking:
     def of_kind(self, kind: str) -> tuple[Point, ...]:
         """All points of one kind, in order."""
         return tuple(point for point in self.points if point.kind == kind)
+
+    @cached_property
+    def by_lower(self) -> dict[str, Point]:
+        """Points and places by name without capitals."""
+        return {name.lower(): point for name, point in reversed(self.by_name.items())}
 
     @cached_property
     def xyz(self) -> Points:

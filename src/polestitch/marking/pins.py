@@ -10,100 +10,36 @@ http://www.temarikai.com/Tutorials/C6Tutorial/c6tutorial.html), C/8 for C8, whic
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.ball.measured import Roundness
 from polestitch.marking.address import Place, point
-from polestitch.marking.folds import recipe, to_half_mm
+from polestitch.marking.distances import TURN, Distance, Girths, Pin
 from polestitch.marking.marking import Marking
+from polestitch.marking.net_pins import net_pins
 from polestitch.sphere.arcs import Points, arc_angle, move, toward
 from polestitch.sphere.lines import NEAR
 
-TURN = 2 * math.pi
+__all__ = ["RULES", "Distance", "Pin", "pin_plan"]
 RULES = {"C6": 1 / 6 + 3 / 100, "C8": 1 / 8, "C10": 1 / 6 + 1 / 100}  # of the way round the ball
-
-
-@dataclass(frozen=True)
-class Distance:
-    """How far one pin stands from another that is already in."""
-
-    point: str
-    mm: float  # exact, on the measured ball
-    fraction: float  # of the way round the ball in that direction
-    recipe: str  # how to find it on the strip
-    rule_mm: float | None = None  # the same distance when the pins are set by the trade's rule of thumb
-
-    @property
-    def half_mm(self) -> float:
-        """The distance to say first: to the nearest half millimetre."""
-        return to_half_mm(self.mm)
-
-    @property
-    def rule_off_mm(self) -> float | None:
-        """Rule less exact; ``None`` without a rule."""
-        return None if self.rule_mm is None else self.rule_mm - self.mm
-
-
-@dataclass(frozen=True)
-class Pin:
-    """One pin: where it goes, measured from which pins, and which distances then come out equal."""
-
-    point: str
-    on: str  # the line it stands on, or ""
-    measured: tuple[Distance, ...]
-    check: tuple[Distance, ...]
-    helper: bool = False  # comes out again when the lines are laid
 
 
 def pin_plan(marking: Marking, ball: Ball, measured: Roundness | None = None) -> tuple[Pin, ...]:
     """Every pin in order; distances follow ``measured`` along each meridian where readings differ."""
-    girth = _Girths(ball, measured)
+    girth = Girths(ball, measured)
+    if marking.net is not None:
+        return net_pins(marking.net, girth)
     north, south = point(marking, "N"), point(marking, "S")
     pins = [Pin("N", "", (), ()), Pin("S", "", (girth.between(south, north),), girth.half_ways())]
     pins += _round_the_middle(marking, girth)
+    pins += _of_south(marking, girth)
     pins += _of_combination(marking, girth)
     return tuple(pins)
 
 
-@dataclass(frozen=True)
-class _Girths:
-    """Distances between places, each along its own way round the ball."""
-
-    ball: Ball
-    measured: Roundness | None
-
-    def between(self, place: Place, other: Place, rule: float | None = None) -> Distance:
-        """Exact distance, and the one the trade's rule gives where ``rule`` is a share of the way round."""
-        share = float(arc_angle(place.at, other.at)) / TURN
-        around = self._around(place, other)
-        rule_mm = None if rule is None else rule * around
-        return Distance(other.name, share * around, share, recipe(share, around), rule_mm)
-
-    def half_ways(self) -> tuple[Distance, ...]:
-        """N to S along each way she measured, to be tried in every direction."""
-        readings = self.measured.pole_to_pole_mm if self.measured else ()
-        return tuple(Distance("N", reading / 2, 0.5, recipe(0.5, reading)) for reading in readings[1:] and readings)
-
-    def _around(self, place: Place, other: Place) -> float:
-        """Way round the ball in mm: along the common meridian, along the obi, or the mean for any other way."""
-        if self.measured is None:
-            return self.ball.around_mm
-        on_axis = [math.hypot(each.at[0], each.at[1]) < NEAR for each in (place, other)]
-        if all(on_axis):
-            readings = self.measured.pole_to_pole_mm
-            return sum(readings) / len(readings) if readings else self.ball.around_mm
-        if abs(place.at[2]) < NEAR and abs(other.at[2]) < NEAR:
-            return self.measured.around_obi_mm
-        free = other if on_axis[0] else place
-        if any(on_axis) or abs(place.at[0] * other.at[1] - place.at[1] * other.at[0]) < NEAR:
-            return self.measured.meridian_mm(math.atan2(free.at[1], free.at[0]))
-        return self.ball.around_mm
-
-
-def _round_the_middle(marking: Marking, girth: _Girths) -> list[Pin]:
+def _round_the_middle(marking: Marking, girth: Girths) -> list[Pin]:
     """A pin where each line crosses the equator; measured from the first pin and the one opposite."""
     ways = len(marking.spokes["N"])
     spots = [point(marking, f"obi {k + 1}") for k in range(ways)]
@@ -123,7 +59,20 @@ def _round_the_middle(marking: Marking, girth: _Girths) -> list[Pin]:
     return pins
 
 
-def _of_combination(marking: Marking, girth: _Girths) -> list[Pin]:
+def _of_south(marking: Marking, girth: Girths) -> list[Pin]:
+    """A pin where a line of S ends and none of N: from S, and along the obi from the nearest pin of N's lines."""
+    south, lines = point(marking, "S"), marking.spokes["S"]
+    known = [point(marking, f"obi {k + 1}") for k in range(len(marking.spokes["N"]))]
+    pins = []
+    for line in (each for each in lines if each.end.endswith(" of S")):
+        spot = point(marking, line.end)
+        gaps = [round(float(arc_angle(spot.at, other.at)), 9) for other in known]
+        told = [girth.between(spot, other) for other in (south, known[int(np.argmin(gaps))])]
+        pins.append(Pin(spot.name, line.name, tuple(told), ()))
+    return pins
+
+
+def _of_combination(marking: Marking, girth: Girths) -> list[Pin]:
     """Pins on alternate lines from N and on the others (C8: the same ones) from S."""
     if marking.division not in RULES:
         return []
@@ -155,7 +104,7 @@ def _line_of(marking: Marking, spot: Place) -> int:
     return max((float(spoke.direction @ spot.at), spoke.number) for spoke in marking.spokes["N"])[1]
 
 
-def _neighbours(spot: Place, placed: list[Place], rule: float, girth: _Girths) -> tuple[Distance, ...]:
+def _neighbours(spot: Place, placed: list[Place], rule: float, girth: Girths) -> tuple[Distance, ...]:
     """Distances to the nearest of the like pins already in, which all come out equal (by rule: nearly)."""
     gaps = [(float(arc_angle(spot.at, other.at)), other) for other in placed]
     nearest = min((gap for gap, _ in gaps), default=0.0)

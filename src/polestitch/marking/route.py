@@ -11,11 +11,13 @@ No line is laid twice.
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.marking.marking import Guideline, Marking, Point
+from polestitch.marking.trails import trails
 from polestitch.sphere.arcs import Points, arc_angle
 from polestitch.sphere.lines import NEAR, along
 from polestitch.sphere.rotations import turn_about
@@ -74,7 +76,9 @@ class Route:
 
 
 def thread_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> Route:
-    """The way with the fewest pieces: one, for every division there is."""
+    """The way with the fewest pieces: one for circles and half circles, more where lines end in threes or fives."""
+    if not _in_circles(marking):
+        return _free_route(marking, ball, end_mm)
     groups = _groups(marking)
     trail = list(groups[0][1])
     for hub, steps in groups[1:]:
@@ -86,9 +90,27 @@ def thread_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> Route:
 def traditional_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> Route:
     """A thread for the lines of N, another for the obi or for each new centre taken as pole.
 
+    Nets of faces and odd poles have no published order: they get the shortest-handed one.
     Published: http://www.temarikai.com/HowToPages/10combinationdivIntro.html, and common practice.
     """
+    if not _in_circles(marking):
+        return _free_route(marking, ball, end_mm)
     return _route(marking, ball, [steps for _, steps in _groups(marking)], end_mm)
+
+
+def _in_circles(marking: Marking) -> bool:
+    """Whether every guideline is a whole circle or runs from pole to pole."""
+    return all(line.sweep > math.pi - NEAR for line in marking.guidelines if not line.support)
+
+
+def _free_route(marking: Marking, ball: Ball, end_mm: float) -> Route:
+    """Straight on where it goes, over lines that end at points."""
+    reach = {(name, spoke.end): spoke.reach for name, spokes in marking.spokes.items() for spoke in spokes}
+    pieces = []
+    for trail in trails(marking):
+        laid = ball.mm(sum(reach[way] for way in pairwise(trail)))
+        pieces.append(_piece([Run("the lines straight on", tuple(trail))], laid, end_mm))
+    return Route(tuple(pieces), _support_pieces(marking, ball, end_mm), tack_order(marking))
 
 
 def _route(marking: Marking, ball: Ball, trails: list[list[Step]], end_mm: float) -> Route:

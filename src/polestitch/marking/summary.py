@@ -11,9 +11,11 @@ from typing import Any
 from polestitch.ball.ball import Ball
 from polestitch.ball.measured import Roundness
 from polestitch.marking.divisions import marked
+from polestitch.marking.evenness import evenness, evenness_said, faces_said
 from polestitch.marking.marking import Marking
 from polestitch.marking.pins import Distance, pin_plan
 from polestitch.marking.route import END_MM, Route, thread_route, traditional_route
+from polestitch.sphere.lines import NEAR
 
 
 def marking_json(
@@ -32,16 +34,29 @@ def marking_json(
         "circles": whole,
         "half_circles": half,
         "triangles": marking.triangles,
+        **_faces(marking, ball),
         "pins": _pins(marking, ball, measured),
         "route": _route(marking, ball, end_mm),
     }
 
 
+def _faces(marking: Marking, ball: Ball) -> dict[str, Any]:
+    """Every face with its sides in mm; nothing for a division without a net."""
+    if marking.net is None:
+        return {}
+    faces = [
+        {"name": f.name, "sides": f.sides, "shortest_mm": round(f.shortest_mm, 4), "longest_mm": round(f.longest_mm, 4)}
+        for f in evenness(marking, ball)
+    ]
+    return {"faces": faces, "faces_said": faces_said(marking.net), "evenness_said": evenness_said(marking, ball)}
+
+
 def line_counts(marking: Marking) -> tuple[int, int]:
-    """Whole great circles and half circles of the division, support lines left out."""
+    """Whole great circles and half circles of the division; sides, legs and support lines left out."""
     sweeps = [line.sweep for line in marking.guidelines if not line.support]
     whole = sum(sweep > 1.5 * math.pi for sweep in sweeps)
-    return whole, len(sweeps) - whole
+    half = sum(math.pi - NEAR < sweep < 1.5 * math.pi for sweep in sweeps)
+    return whole, half
 
 
 def _pins(marking: Marking, ball: Ball, measured: Roundness | None) -> list[dict[str, Any]]:

@@ -8,11 +8,11 @@ import re
 
 from polestitch.ball.ball import Ball
 from polestitch.errors import DesignError
-from polestitch.marking.address import KINDS, Place, address, kinds_said, plural, point, tidied
+from polestitch.marking.address import COUNTED, KINDS, Place, address, kinds_said, plural, point, tidied
 from polestitch.marking.marking import Marking
 
 _ALL = re.compile(r"all (?:the )?(.+?)(?: (?:except|but) (.+))?")
-_SEVERAL = re.compile(r"(centre|center|triangle|diamond|obi)s?(?: points?)? (\d+(?:(?:,| and|, and| to) ?\d+)+)")
+_SEVERAL = re.compile(rf"(center|{'|'.join(COUNTED)})s?(?: points?)? (\d+(?:(?:,| and|, and| to) ?\d+)+)")
 _NUMBERS = re.compile(r"(\d+)(?: to (\d+))?")
 
 
