@@ -18,7 +18,6 @@ from polestitch.stitching.stitches import Beneath, Row
 
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.intp]
-SAME = 1e-4  # radians (a few micrometres): how near a crossing lies to the point a plan names
 
 
 class _Worked(NamedTuple):
@@ -71,5 +70,5 @@ def _beneath(laid: Laid, crossings: Crossings, mine: Indices, worked: tuple[int,
     if plan.points is None:
         return np.asarray(mine[np.isin(named, plan.rows)])
     gaps = np.linalg.norm(crossings.point[mine][:, None] - (plan.points @ frame.T)[None], axis=2)
-    meant = (gaps < SAME) & (named[:, None] == np.array(plan.rows)[None])
+    meant = (gaps < plan.within) & (named[:, None] == np.array(plan.rows)[None])
     return np.asarray(mine[meant.any(axis=1)])

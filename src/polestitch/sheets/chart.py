@@ -37,6 +37,7 @@ from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
 
 GUIDE, SUPPORT = Pen(BRASS, 0.13), Pen(BRASS, 0.13, (1.2, 0.8))
+MOST_RUNGS = 4  # of one row: more would be no ladder
 PALE = Pen("#9a9da3", LATER_ROW)
 
 
@@ -75,13 +76,16 @@ def _ground(view: View) -> list[Mark]:
 def _start(view: View) -> list[Mark]:
     """Where the thread comes up, bites as dashes under the guideline, and the way the first spans run."""
     row = view.motif.rows[0]
+    shown = np.flatnonzero(view.lens.shows(row.enters @ view.motif.frame.T))
     enters, leaves = (view.lens.paper(points @ view.motif.frame.T) for points in (row.enters, row.leaves))
     marks: list[Mark] = [
-        Line(x1, y1, x2, y2, Pen(INK, 0.3, (0.35, 0.3))) for x1, y1, x2, y2 in np.hstack([enters, leaves]).tolist()
+        Line(x1, y1, x2, y2, Pen(INK, 0.3, (0.35, 0.3)))
+        for x1, y1, x2, y2 in np.hstack([enters, leaves])[shown].tolist()
     ]
     ahead = [*range(1, len(enters)), 0]
     for k in range(min(3, len(enters))):
-        marks.append(_arrow(leaves[k], enters[ahead[k]]))
+        if ahead[k] in shown:
+            marks.append(_arrow(leaves[k], enters[ahead[k]]))
     x, y = leaves[0].tolist()
     return [*marks, Circle(x, y, 0.75, Pen(INK, 0.3), WHITE)]
 
@@ -104,7 +108,7 @@ def _rungs(view: View) -> list[Rung]:
         rungs.append(Rung(view.outer.split(",")[0], ball.mm(edge), BRASS))
     last, corner = rows[-1].number, "tip" if motif.site.kind == "arc" else "corner"
     for row in (rows[0], *(rows[-1:] if last > 1 else [])):
-        found = _distances(row.places)
+        found = _distances(row.places[view.lens.shows(row.places @ motif.frame.T)])[:MOST_RUNGS]
         words = ("inner bite", "outer tip") if len(found) == 2 else (corner,) * len(found)
         rungs += [Rung(f"{word}, row {row.number}", ball.mm(far)) for word, far in zip(words, found)]
     return rungs

@@ -53,9 +53,13 @@ def _outside(view: View, azimuth: float, distance: float) -> tuple[float, float]
 
 def numbers(view: View, drawn: Threads, room: Room) -> list[Mark]:
     """The order of the first row's bites: on their guidelines just beyond the thread, else beside their points."""
-    places = view.lens.paper(view.motif.rows[0].places @ view.motif.frame.T)
+    spots = view.motif.rows[0].places @ view.motif.frame.T
+    shown = view.lens.shows(spots).tolist()
+    places = view.lens.paper(spots)
     marks: list[Mark] = []
-    for number, place in enumerate(places, 1):
+    for number, (place, seen) in enumerate(zip(places, shown), 1):
+        if not seen:
+            continue
         text = Text(0, 0, str(number), NUMBER.face, NUMBER.size)
         far = float(np.hypot(*place))
         out = place / far if far > 1e-6 else np.array([0.0, -1.0])

@@ -56,6 +56,8 @@ def _outer(build: Build, motif: Motif, extent: float, edge: float, pole: bool) -
         if pole:
             return edge, "obi"
         return edge, f"face edge, {build.ball.mm(edge):.1f} mm from {motif.place}"
+    if motif.site.kind in ("poles", "ball"):  # what lies beyond mirrors this half, or is the other side of the ball
+        return np.pi / 2 + build.ball.angle(7.0), "7 mm past the half way to the other side"
     reach = min(extent + build.ball.angle(7.0), 2.9)
     return reach, f"{build.ball.mm(reach):.1f} mm from the middle"
 

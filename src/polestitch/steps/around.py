@@ -9,6 +9,7 @@ from polestitch.document.said import listed, near_length, set_length
 from polestitch.marking.folds import recipe
 from polestitch.steps.corners import Corner, corners
 from polestitch.steps.hands import Hand, hand_of
+from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, pattern_length, run_in
 from polestitch.steps.step import Line, Made
 from polestitch.steps.table import FINEST_SHARE
@@ -24,6 +25,7 @@ def centre_lines(made: Made, motif: Motif) -> Iterator[Line]:
     hand, row = hand_of(motif), motif.rows[0]
     found = corners(motif, row, made.ball, made.marking)
     yield Line(f"Hold the ball with {motif.place} up. Turn it before every bite, so that your line runs up and down.")
+    yield from (Line(words, motif.place) for words in own_words(made, motif))
     yield from _pins(made, motif, found)
     yield from colour_lines(made, motif)
     yield from first_thread(made, motif)

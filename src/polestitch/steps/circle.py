@@ -8,11 +8,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from polestitch.ball.ball import Ball
-from polestitch.document.said import set_length
+from polestitch.document.said import near_length, set_length
 from polestitch.marking.marking import Marking
 from polestitch.sphere.arcs import arc_angle
 from polestitch.steps.corners import the
 from polestitch.steps.hands import hand_of
+from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
 from polestitch.steps.step import Line, Made
 from polestitch.stitching.motifs import Motif
@@ -25,8 +26,13 @@ def circle_lines(made: Made, motif: Motif) -> Iterator[Line]:
     """One zigzag, and the second that mirrors it where there are two."""
     up, down = sides(motif, made.marking)
     yield Line(f"Hold the ball with {up} up and {the(motif.place)} before you.")
+    yield from (Line(words, motif.place) for words in own_words(made, motif))
     yield from colour_lines(made, motif)
     yield from first_thread(made, motif)
+    moving = [row for row in motif.rows if row.plan == 0]
+    if own_words(made, motif) and len({row.strand for row in motif.rows}) == len(motif.rows):
+        yield from _needles(made, motif, moving, (up, down))
+        return
     strands = [[row for row in motif.rows if row.strand == strand] for strand in sorted({r.strand for r in motif.rows})]
     for n, rows in enumerate(strands):
         if n:
@@ -34,6 +40,24 @@ def circle_lines(made: Made, motif: Motif) -> Iterator[Line]:
         yield from _zigzag(made, motif, rows[0], (up, down))
         if len(rows) > 1:
             yield from later_rows(made, motif, rows)
+    yield from last_lines(made, motif)
+
+
+def _needles(made: Made, motif: Motif, first: list[Row], towards: tuple[str, str]) -> Iterator[Line]:
+    """Each needle's first row, and how all later ones move along the edge."""
+    if len(first) > 1:
+        yield Line(f"Thread {len(first)} needles. They take their rows in turn.")
+    for row in first:
+        yield from _zigzag(made, motif, row, towards)
+    if len(motif.rows) > len(first):
+        mm = made.ball.mm(float(arc_angle(first[0].places[0], motif.rows[len(first)].places[0])))
+        forward, along = hand_of(motif).forward, near_length(round(2 * mm) / 2 or mm, made.design.maker.units)
+        yield Line(
+            f"Later rows: each needle sets every bite about {along} to the {forward} of its former row's, "
+            "the same way from first to last.",
+            motif.place,
+            motif.rows[len(first)].number,
+        )
     yield from last_lines(made, motif)
 
 

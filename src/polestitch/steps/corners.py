@@ -58,6 +58,10 @@ def corners(motif: Motif, row: Row, ball: Ball, marking: Marking) -> tuple[Corne
 
 def kinds_of(motif: Motif, row: Row) -> list[str]:
     """What each bite of the row is called."""
+    if row.up is not None:
+        return ["end of a stroke"] * len(row.half)
+    if motif.site.kind == "poles":
+        return ["inner bite"] * len(row.half)
     if motif.site.kind == "arc":
         return ["tip"] * len(row.half)
     if motif.site.kind == "circle":
@@ -79,19 +83,19 @@ def _from_pin(motif: Motif, row: Row, bite: int, spots: tuple[Ball, Marking]) ->
         return motif.place, ball.mm(distance)
     if motif.site.kind in ("poles", "ball"):
         at = motif.frame @ row.places[bite]
-        spots = [motif.middle, -motif.middle] if motif.site.kind == "poles" else None
-        return _nearest(at, ball, marking, spots)
+        among = [motif.middle, -motif.middle] if motif.site.kind == "poles" else None
+        return _nearest(at, ball, marking, among)
     index = motif.site.numbers.index(row.spokes[bite])
     end = arc_end(motif, index, marking)
     reach = float(motif.site.reaches[index])
     return (f"the middle of {the(motif.place)}", ball.mm(distance)) if end is None else (end, ball.mm(reach - distance))
 
 
-def _nearest(at: Points, ball: Ball, marking: Marking, spots: Sequence[Points] | None) -> tuple[str, float]:
-    """The marked point nearest to ``at``, or that at the nearest of ``spots``, and how far it is."""
+def _nearest(at: Points, ball: Ball, marking: Marking, among: Sequence[Points] | None) -> tuple[str, float]:
+    """The marked point nearest to ``at``, or that at the nearest of ``among``, and how far it is."""
     known = list(marking.by_name.values())
-    if spots is not None:
-        known = [point for point in known if min(arc_angle(point.at, spot) for spot in spots) < AT_PIN]
+    if among is not None:
+        known = [point for point in known if min(arc_angle(point.at, spot) for spot in among) < AT_PIN]
     near = min(known, key=lambda point: float(arc_angle(point.at, at)))
     return near.name, ball.mm(float(arc_angle(near.at, at)))
 

@@ -12,8 +12,10 @@ from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
 from polestitch.steps.corners import the
+from polestitch.steps.poles import pole_lines
 from polestitch.steps.roaming import ball_lines
 from polestitch.steps.step import Line, Made
+from polestitch.steps.strokes import stroke_lines
 from polestitch.steps.wound import band_lines
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.technique import technique
@@ -76,7 +78,15 @@ def _others(alike: list[Motif]) -> Iterator[Line]:
 def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
     if motif.rows[0].turn is not None:
         return band_lines
-    lines = {"centre": centre_lines, "arc": arc_lines, "circle": circle_lines, "ball": ball_lines}
+    if motif.rows[0].up is not None:
+        return stroke_lines
+    lines = {
+        "centre": centre_lines,
+        "arc": arc_lines,
+        "circle": circle_lines,
+        "poles": pole_lines,
+        "ball": ball_lines,
+    }
     return lines[motif.site.kind]
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from polestitch.sphere.arcs import Angles, Points, dot, toward
 from polestitch.stitching.site import Site
-from polestitch.stitching.stitches import Row
+from polestitch.stitching.stitches import Beneath, Row
 
 Floats = NDArray[np.float64]
 _NO_PLACE = 1e-9
@@ -74,6 +74,13 @@ def growing(corners: Corners, pitches: Iterable[float], site: Site) -> Iterator[
     state = _State(corners, site)
     for number, pitch in enumerate(pitches, 1):
         yield state.row(number, pitch)
+
+
+def ducking(number: int, places: Points, within: float) -> Beneath | None:
+    """Row ``number`` goes under all earlier rows of its motif near each of ``places`` (m, 3); None for the first."""
+    earlier = range(1, number)
+    rows = tuple(before for before in earlier for _ in places)
+    return Beneath(rows, np.tile(places, (len(earlier), 1)), within) if rows else None
 
 
 class _State:

@@ -26,11 +26,13 @@ class Beneath:
     """Where a woven row goes under rows of its own motif that were laid before it.
 
     ``rows`` are their numbers.  ``points`` (m, 3), one for each, tells which of several crossings is
-    meant; without it the row goes under them wherever it meets them.
+    meant: the one ``within`` so many radians; without points the row goes under them wherever it meets
+    them.
     """
 
     rows: tuple[int, ...]
     points: Points | None = None
+    within: float = 1e-4  # a few micrometres
 
 
 @dataclass(frozen=True, eq=False)

@@ -43,3 +43,24 @@ def test_corners_that_do_not_divide_the_lines_are_refused_with_those_that_would(
 def test_a_start_off_the_guideline_is_refused_with_its_length() -> None:
     with pytest.raises(DesignError, match=r"off the guideline, which is 62\.5 mm long"):
         list(stitch(site("centre", 250.0, 8), Params(at=Length("70 mm from edge")), [0.01]))
+
+
+def test_half_a_line_turns_a_pentagon_by_eighteen_degrees_of_ten_lines() -> None:
+    here = site("centre", 250.0, 10)
+    plain, offset = (
+        next(iter(stitch(here, Params.model_validate({"corners": 5, "turn": turn}), [0.01])))
+        for turn in ("on the lines", "half a line")
+    )
+    turned = np.degrees(np.arctan2(offset.places[:, 1], offset.places[:, 0]))
+    assert (turned - np.degrees(np.arctan2(plain.places[:, 1], plain.places[:, 0]))) % 360 == pytest.approx(18)
+
+
+@pytest.mark.parametrize(("grow", "way"), [("outward", 1), ("inward", -1)])
+def test_concentric_figures_leave_the_gap_asked(grow: str, way: int) -> None:
+    here = site("centre", 250.0, 8)
+    params = Params.model_validate({"rows_each": 2, "apart": "5 mm", "at": "30 mm", "grow": grow})
+    rows = list(stitch(here, params, [0.01] * 6))
+    corner = np.array([float(np.arccos(row.places[0, 2])) for row in rows]) * here.ball.radius_mm
+    assert np.diff(corner)[1::2] == pytest.approx(5.0 * way)
+    assert [row.strand for row in rows] == [0, 0, 1, 1, 2, 2]
+    assert [row.number for row in rows] == [row.plan + 1 for row in rows] == [1, 2, 3, 4, 5, 6]

@@ -42,3 +42,24 @@ def test_inner_bites_widen_row_by_row_and_outer_ones_do_not() -> None:
     halves = np.array([row.half[:2] for row in rows])
     assert np.all(np.diff(halves[:, 0]) == 0)
     assert np.all(np.diff(halves[:, 1]) > 0)
+
+
+def test_twenty_two_lines_stitched_between_take_four_laps() -> None:
+    # Published: http://www.temarikai.com/spindlecenter.html (four times round the ball to come home).
+    # Of all steps only four gives four laps; both kinds of bite then stand on every second space.
+    here = site("centre", 250.0, 22)
+    laps = {}
+    for step in range(1, 11):
+        (row,) = stitch(here, Params(between=True, step=step), [0.01])
+        assert len(row.spokes) % 2 == 0
+        laps[step] = row.laps
+    assert [step for step, count in laps.items() if count == 4] == [4]
+    (row,) = stitch(here, Params(between=True, step=4), [0.01])
+    azimuth = np.degrees(np.arctan2(row.places[:, 1], row.places[:, 0])) % (360 / 22)
+    assert azimuth == pytest.approx(180 / 22)
+
+
+def test_inner_bites_may_step_toward_the_centre() -> None:
+    rows = list(stitch(site("centre", 250.0, 16), Params(inner_step=-0.5), [0.01] * 3))
+    inner = [float(np.arccos(row.places[1, 2])) for row in rows]
+    assert np.diff(inner) == pytest.approx(-0.005)

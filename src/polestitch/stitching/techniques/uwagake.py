@@ -3,17 +3,19 @@
 Outer tips are plain, so sharp that each row steps out by the maker's stretch and leans round the
 former tip.  The inner needle goes over all threads and round all earlier legs, which builds the
 crossed wedge that marks a kiku.  One set uses every guideline: outer tips on one, inner on the next.
-An odd number of guidelines brings the thread home after two laps only.
+An odd number of guidelines brings the thread home after two laps only; so do longer steps after several.
 """
 
 from collections.abc import Iterable, Iterator
+from math import lcm
 from typing import Annotated
 
 import numpy as np
 from pydantic import BaseModel, Field
 
 from polestitch.document.lengths import Length
-from polestitch.stitching.moves import Corners, growing
+from polestitch.errors import DesignError
+from polestitch.stitching.moves import Corners, Floats, growing
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
 
@@ -30,27 +32,37 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     inner_step: Annotated[
         float,
         Field(
-            ge=0,
+            ge=-1,
             le=1.5,
-            description="How far each inner bite moves away from the centre, in thread widths. "
-            "No page gives it: a starting point to correct by eye",
+            description="How far each inner bite moves away from the centre, in thread widths; less than 0: toward it, "
+            "which fills the centre. No page gives it: a starting point to correct by eye",
         ),
     ] = 1.0
+    step: Annotated[int, Field(ge=1, le=31, description="Lines from one bite to the next")] = 1
+    between: Annotated[bool, Field(description="Stitch in the middle between the lines instead of on them")] = False
 
 
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
     """Rows of a zigzag: outer tip, inner bite, outer tip … until the start is reached again."""
-    count = site.ways if site.ways % 2 == 0 else 2 * site.ways
-    index = (np.arange(count) + params.set - 1) % site.ways
+    if 2 * params.step >= site.ways:
+        raise DesignError("params.step", f"must be less than half of the {site.ways} lines here; divide the ball finer")
+    round_trip = lcm(site.ways, params.step)
+    count = lcm(2, round_trip // params.step)
+    index = (np.arange(count) * params.step + params.set - 1) % site.ways
     outer = np.arange(count) % 2 == 0
     asked = [("outer", params.outer) if out else ("inner", params.inner) for out in outer]
     distance = [site.distance(length, int(k), f"params.{name}") for k, (name, length) in zip(index, asked)]
     corners = Corners(
-        azimuth=site.azimuths[index],
+        azimuth=_half_way(site)[index] if params.between else site.azimuths[index],
         distance=np.array(distance),
         spokes=tuple(site.numbers[k] for k in index),
-        laps=1 if site.ways % 2 == 0 else 2,
+        laps=count * params.step // site.ways,
         wide=~outer,
         wide_step=params.inner_step,
     )
     return growing(corners, pitches, site)
+
+
+def _half_way(site: Site) -> Floats:
+    """(w,) azimuths in the middle between each guideline and the next."""
+    return np.asarray(site.azimuths + np.mod(np.roll(site.azimuths, -1) - site.azimuths, 2 * np.pi) / 2)
