@@ -4,7 +4,7 @@ In: a ``Design``.  Out: a ``Build``, which every product reads.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -57,7 +57,8 @@ class Build:
 def build(design: Design) -> Build:
     """Every stage once; ``DesignError`` names the place in the document that cannot be made."""
     ball = ball_of(design.ball)
-    marking = supported(marked(design.marking.division), design.marking.support, ball)
+    spec = design.marking
+    marking = supported(replace(marked(spec.division), removed=spec.removed, laid=spec.laid), spec.support, ball)
     motifs_ = motifs(design, marking, ball, rows_until)
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)

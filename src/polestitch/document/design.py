@@ -84,7 +84,8 @@ class Support(Record):
     """A line that only helps to place stitches.
 
     Either an arc between two addresses, or a ring: a circle at ``at`` round an address, or a
-    polygon with ``corners`` corners on its guidelines.
+    polygon with ``corners`` corners on its guidelines.  With ``step``, ``between`` names two rings
+    with equally many corners, and oblique lines run from each corner of one to the other.
     """
 
     name: Annotated[Name, Field(description="How addresses call it")]
@@ -92,19 +93,27 @@ class Support(Record):
     around: Annotated[str | None, Field(max_length=200, description="The address a ring lies round")] = None
     at: Annotated[Length | None, Field(description="How far from that address the ring lies")] = None
     corners: Annotated[int | None, Field(ge=3, le=64, description="Corners of the ring; none: a circle")] = None
+    step: Annotated[
+        int | None,
+        Field(
+            ge=0, le=64, description="Oblique lines: from corner k of the first ring to corner k + step of the second"
+        ),
+    ] = None
     removed: Annotated[bool, Field(description="Taken out again when the stitching is done")] = False
 
 
 class MarkingSpec(Record):
     """How the ball is divided."""
 
-    division: Annotated[str, Field(max_length=20, description="S8, S12+obi, C6, C8, C10 …")]
+    division: Annotated[str, Field(max_length=40, description="S8, S12+obi, S8/S16, C6, C8, C10, C10/42 …")]
     thread: Annotated[str | None, Field(description="Name of the marking thread; none: a thin one of the ground")] = (
         None
     )
     support: Annotated[
         tuple[Support, ...], Field(max_length=200, description="Lines that only help to place stitches")
     ] = ()
+    removed: Annotated[bool, Field(description="All lines are taken out again when the stitching is done")] = False
+    laid: Annotated[bool, Field(description="No: pins only, without a marking thread")] = True
 
 
 class Under(Record):

@@ -77,6 +77,8 @@ class Route:
 
 def thread_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> Route:
     """The way with the fewest pieces: one for circles and half circles, more where lines end in threes or fives."""
+    if not marking.laid:
+        return Route((), _support_pieces(marking, ball, end_mm), ())
     if not _in_circles(marking):
         return _free_route(marking, ball, end_mm)
     groups = _groups(marking)
@@ -93,8 +95,8 @@ def traditional_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> R
     Nets of faces and odd poles have no published order: they get the shortest-handed one.
     Published: http://www.temarikai.com/HowToPages/10combinationdivIntro.html, and common practice.
     """
-    if not _in_circles(marking):
-        return _free_route(marking, ball, end_mm)
+    if not (marking.laid and _in_circles(marking)):
+        return thread_route(marking, ball, end_mm)
     return _route(marking, ball, [steps for _, steps in _groups(marking)], end_mm)
 
 

@@ -29,6 +29,8 @@ def supported(marking: Marking, supports: tuple[Support, ...], ball: Ball, path:
 
 def _with(marking: Marking, support: Support, ball: Ball, path: str) -> Marking:
     _check_name(marking, support.name, path)
+    if support.between is not None and support.step is not None:
+        return replace(marking, guidelines=(*marking.guidelines, *_oblique(marking, support, support.between, path)))
     if support.between is not None and support.around is None:
         return replace(marking, guidelines=(*marking.guidelines, _line(marking, support, support.between, ball, path)))
     if support.around is None or support.at is None or support.between is not None:
@@ -56,6 +58,26 @@ def _line(marking: Marking, support: Support, ends: tuple[str, str], ball: Ball,
         fault = "are the same spot" if gap < 1 else "lie opposite each other, so no one line joins them"
         raise DesignError(f"{path}.between", f"{first.name} and {last.name} {fault}; name two other spots")
     return Guideline(support.name, unit(cross(first.at, last.at)), first.at, gap, support=True)
+
+
+def _oblique(marking: Marking, support: Support, rings: tuple[str, str], path: str) -> tuple[Guideline, ...]:
+    """From each corner of the first ring to the corner ``step`` further on in the second.
+
+    Published: polygons near both poles, lines from corner k to k + 1 (S5) or to the opposite one (S6).
+    """
+    first, last = (tuple(p for p in marking.places if p.kind.lower() == ring.strip().lower()) for ring in rings)
+    if len(first) != len(last) or not first:
+        counted = f"{rings[0]} has {len(first)} corners and {rings[1]} has {len(last)}"
+        raise DesignError(f"{path}.between", f"{counted}; name two rings with equally many corners")
+    lines = []
+    for k, start in enumerate(first):
+        end = last[(k + (support.step or 0)) % len(last)]
+        gap = float(arc_angle(start.at, end.at))
+        if not NEAR < gap < math.pi - NEAR:
+            raise DesignError(f"{path}.step", f"{start.name} and {end.name} lie opposite each other; take another step")
+        normal = unit(cross(start.at, end.at))
+        lines.append(Guideline(f"{support.name} {k + 1}", normal, start.at, gap, support=True))
+    return tuple(lines)
 
 
 def _radius(spoke: Spoke, length: Length, ball: Ball, path: str) -> float:

@@ -95,9 +95,12 @@ def marking_laid(guidelines: tuple[Guideline, ...], width: float) -> Laid | None
 
 
 def _kept(design: Design, marking: Marking) -> tuple[Guideline, ...]:
-    """Guidelines without the support lines that are taken out again."""
+    """Guidelines that stay on the finished ball: laid, and not taken out again."""
+    if marking.removed:
+        return ()
     removed = [support.name for support in design.marking.support if support.removed]
-    return tuple(line for line in marking.guidelines if not (line.support and _names(line.name, removed)))
+    laid = (line for line in marking.guidelines if line.support or marking.laid)
+    return tuple(line for line in laid if not (line.support and _names(line.name, removed)))
 
 
 def _names(line: str, supports: list[str]) -> bool:

@@ -63,14 +63,21 @@ def marking_lines(made: Made, pins: Sequence[Pin], route: Route) -> Iterator[Lin
     yield from _support_lines(made)
     yield Line("Set every pin straight down into the ball. Lead the thread past all pins on the same side.")
     yield from _thread_lines(made, route, {pin.point for pin in pins})
+    if route.tacks:
+        yield from _tack_lines(route)
+    else:
+        yield Line("Lay no marking thread. Leave the pins in until the stitches beside them hold.")
+    helpers = [pin.point for pin in pins if pin.helper]
+    if helpers and route.tacks:
+        yield Line(f"Take out the pins at {in_short(helpers)}. They only helped to find the others.")
+
+
+def _tack_lines(route: Route) -> Iterator[Line]:
     yield Line("Straighten the lines by eye and with the tape before you tack.")
     yield Line(
         f"Tack the crossings in this order: {in_short(route.tacks)}. Come up in one corner of the crossing, go "
         "straight over it, and down in the opposite corner."
     )
-    helpers = [pin.point for pin in pins if pin.helper]
-    if helpers:
-        yield Line(f"Take out the pins at {in_short(helpers)}. They only helped to find the others.")
 
 
 def _strip_lines() -> Iterator[Line]:
@@ -133,7 +140,11 @@ def _support_lines(made: Made) -> Iterator[Line]:
     """Where lines that only help to place stitches run."""
     for support in made.design.marking.support:
         name = f'the support line "{support.name}"'
-        if support.between is not None:
+        if support.between is not None and support.step is not None:
+            first, last = support.between
+            on = f"{support.step} further on" if support.step else "of the same number"
+            yield Line(f"Lay {name} from each corner of {first} to the corner of {last} {on}, to the right.")
+        elif support.between is not None:
             yield Line(f"Set pins for {name} at its ends, {listed(support.between)}.")
         elif support.corners is None:
             yield Line(f"Set pins for {name} on every line of {support.around}, {support.at} along it.")
@@ -177,6 +188,8 @@ def _line(name: str, made: Made) -> str:
 def finish_lines(made: Made) -> Iterator[Line]:
     """From the last thread to the finished ball."""
     removed = [line.name for line in made.design.marking.support if line.removed]
+    if made.marking.removed and made.marking.laid:
+        yield Line("Snip the marking lines between the stitches and draw every piece out. The ball shows none of them.")
     if removed:
         yield Line(f"Take out the support lines that were only a help: {listed(removed)}.")
     yield Line("Look over every span. Slide a loose one back beside its row with the eye of the needle.")
