@@ -29,7 +29,7 @@ EXAMPLE = {
     "params": {"bands": 4, "threads": 6},
 }
 HOW = (
-    "Set a pair of keeper pins at each of the six spots on the obi, as far apart as the bands of one direction are wide.",
+    "Set a pair of keeper pins at each of the six spots on the obi, as far apart as one direction is wide.",
     "Wind each band from one thread: cut it as long as its turns, and a hand's width more.",
     "First direction: wind all its bands side by side through two opposite pairs of pins, past both poles.",
     "Second direction: number the bands. Pass each under every third band of the first, one band further on each time, "
@@ -79,14 +79,14 @@ def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row
 
 def _offsets(band: int, params: Params, pitch: float) -> list[float]:
     """How far each thread of a band lies from the great circle through the pins."""
-    width, from_middle = params.threads * pitch, band + 0.5 - params.bands / 2
-    edge = from_middle * width
-    if params.bands * width > 2.6:
+    width, first = params.threads * pitch, band - params.bands // 2
+    if params.bands * width > 2.6 or abs(np.sin(width)) * params.bands / 2 > 1:
         raise DesignError("params.bands", "are so many that they reach the pins of the next direction; take fewer")
+    middle = (first + 0.5) * width
     if params.lined_up:
-        # Bands whose edges lie evenly as seen from above the pole meet three at a point all over it.
-        edge = float(np.arcsin(np.sin(width) * from_middle)) if abs(np.sin(width) * from_middle) < 1 else edge
-    return [edge + (k + 0.5 - params.threads / 2) * pitch for k in range(params.threads)]
+        # Edges that lie evenly as seen from above the pole meet three at a point all over the ball.
+        middle = float(np.arcsin(np.sin(width) * first) + np.arcsin(np.sin(width) * (first + 1))) / 2
+    return [middle + (k + 0.5 - params.threads / 2) * pitch for k in range(params.threads)]
 
 
 def beneath_bands(direction: int, band: int, params: Params) -> Beneath | None:
