@@ -5,6 +5,8 @@ In: a build and one motif.  Out: lines of instruction.
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from polestitch.document.said import listed, near_length, set_length
 from polestitch.marking.folds import recipe
 from polestitch.steps.corners import Corner, corners
@@ -14,10 +16,12 @@ from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_
 from polestitch.steps.step import Line, Made
 from polestitch.steps.table import FINEST_SHARE
 from polestitch.stitching.motifs import Motif
+from polestitch.stitching.stitches import Row
 
 ORDINALS = {1: "the next line", 2: "the second line on", 3: "the third line on", 4: "the fourth line on"}
 # Up to this far out, a round card pinned at the centre shows a ring of bites better than single pins.
 CARD_MM = 12.0
+ON_LINE = 1e-6  # radians
 
 
 def centre_lines(made: Made, motif: Motif) -> Iterator[Line]:
@@ -32,7 +36,7 @@ def centre_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from _first_row(made, motif, found, hand)
     if len(motif.rows) > 1:
         yield Line("Take out the pins of row 1. Keep one beside the start, so that every row begins and ends there.")
-        yield from later_rows(made, motif, motif.rows)
+        yield from _later_figures(made, motif)
         yield Line(f"Measure every row or two: like corners must stand equally far from {motif.place}.")
     yield from last_lines(made, motif)
 
@@ -46,12 +50,44 @@ def _pins(made: Made, motif: Motif, found: tuple[Corner, ...]) -> Iterator[Line]
             yield Line(f"Pin a round card {card} across at {corner.pin}: its edge shows each inner bite, {where}.")
         else:
             fold = f" ({recipe(corner.mm / around, around)})" if corner.mm / around >= FINEST_SHARE else ""
-            yield Line(f"Set a pin on {_lines(corner)}, {where}, for each {corner.kind} of row 1{fold}.")
+            on = _spot(motif, motif.rows[0], corner.bites[0])
+            lines = _lines(corner) if on.startswith("line") else f"{on} and so on"
+            yield Line(f"Set a pin on {lines}, {where}, for each {corner.kind} of row 1{fold}.")
 
 
 def _lines(corner: Corner) -> str:
     plural = "s" if len(corner.spokes) > 1 else ""
     return f"line{plural} {listed([str(number) for number in sorted(corner.spokes)])}"
+
+
+def _spot(motif: Motif, row: Row, bite: int) -> str:
+    """The guideline a bite is on, or the two it stands between."""
+    number = row.spokes[bite]
+    index = motif.site.numbers.index(number)
+    azimuth = float(np.arctan2(row.places[bite, 1], row.places[bite, 0]))
+    off = float(np.mod(azimuth - motif.site.azimuths[index] + ON_LINE, 2 * np.pi)) - ON_LINE
+    if off < ON_LINE:
+        return f"line {number}"
+    return f"the middle between lines {number} and {motif.site.numbers[(index + 1) % motif.site.ways]}"
+
+
+def _later_figures(made: Made, motif: Motif) -> Iterator[Line]:
+    """Rows after the first; where a new figure begins, on which lines."""
+    strands = dict.fromkeys(row.strand for row in motif.rows)
+    for strand in strands:
+        rows = [row for row in motif.rows if row.strand == strand]
+        row = rows[0]
+        if row.number > 1:
+            found = corners(motif, row, made.ball, made.marking)
+            units = made.design.maker.units
+            stand = [f"each {c.kind} stands {set_length(c.mm, units)} from {c.pin}" for c in found]
+            yield Line(
+                f"Row {row.number} begins a new figure at {_spot(motif, row, 0)}, worked in the same way: "
+                f"{listed(stand)}.",
+                motif.place,
+                row.number,
+            )
+        yield from later_rows(made, motif, rows)
 
 
 def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) -> Iterator[Line]:
@@ -60,7 +96,7 @@ def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) 
     ways = motif.site.ways
     index = [motif.site.numbers.index(number) for number in row.spokes]
     steps = [(index[k] - index[k - 1]) % ways for k in range(len(index))]
-    start = f"line {row.spokes[0]}"
+    start = _spot(motif, row, 0)
     yield Line(
         f"{run_in(made)}, and come up just {hand.back} of {start}, "
         f"{set_length(by_bite[0].mm, units)} from {by_bite[0].pin}.",
@@ -73,7 +109,7 @@ def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) 
         corner = by_bite[k]
         over = " Leave the thread slack enough to lie flat." if corner.kind == "inner bite" and k == 1 else ""
         yield Line(
-            f"Lay the thread to the {hand.forward}, to line {row.spokes[k]}, {_on(steps[k])}. Take a bite {hand.bite} "
+            f"Lay the thread to the {hand.forward}, to {_spot(motif, row, k)}{_on(steps[k])}. Take a bite {hand.bite} "
             f"under the line, {set_length(corner.mm, units)} from {corner.pin}: the {corner.kind}.{over}",
             place,
             1,
@@ -93,4 +129,4 @@ def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) 
 
 
 def _on(step: int) -> str:
-    return ORDINALS.get(step, f"{step} lines on")
+    return f", {ORDINALS.get(step, f'{step} lines on')}" if step else ""

@@ -10,7 +10,7 @@ import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.marking.marking import Marking
-from polestitch.sphere.arcs import Points, arc_angle, move
+from polestitch.sphere.arcs import Points, arc_angle, cross, move
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
@@ -58,18 +58,34 @@ def corners(motif: Motif, row: Row, ball: Ball, marking: Marking) -> tuple[Corne
 
 def kinds_of(motif: Motif, row: Row) -> list[str]:
     """What each bite of the row is called."""
-    if row.up is not None:
-        return ["end of a stroke"] * len(row.half)
-    if motif.site.kind == "poles":
-        return ["inner bite"] * len(row.half)
-    if motif.site.kind == "arc":
-        return ["tip"] * len(row.half)
-    if motif.site.kind == "circle":
+    if row.up is None and motif.site.kind == "circle":
         return ["upper bite" if high else "lower bite" for high in row.places[:, 2] > 0]
-    if row.wide.any():
+    if row.up is None and motif.site.kind in ("centre", "ball"):
+        return _kinds_round(motif, row)
+    word = "end of a stroke" if row.up is not None else {"arc": "tip", "poles": "inner bite"}[motif.site.kind]
+    return [word] * len(row.half)
+
+
+def _kinds_round(motif: Motif, row: Row) -> list[str]:
+    if row.wide.any() and not row.wide.all():
         return ["inner bite" if wide else "outer tip" for wide in row.wide]
+    if row.wide.all():
+        return ["gathering bite"] * len(row.half)
+    if _zigzag(row):
+        nearer = row.places[:, 2] > row.places[:, 2].mean()
+        return ["inner bite" if near else "outer tip" for near in nearer]
     pointed = any(other.narrow.any() for other in motif.rows)
     return ["point" if pointed else "corner"] * len(row.half)
+
+
+def _zigzag(row: Row) -> bool:
+    """Whether far and near corners take turns and the path turns outward at every near one."""
+    near = row.places[:, 2] > row.places[:, 2].mean()
+    if len(near) < 4 or not np.all(near != np.roll(near, 1)):
+        return False
+    chord = cross(np.roll(row.places, 1, axis=0), np.roll(row.places, -1, axis=0))[near]
+    # The middle (+z) and the corner lie on one side of the straight way past it.
+    return bool(np.all(np.sum(chord * row.places[near], axis=1) * chord[:, 2] > 0))
 
 
 def _from_pin(motif: Motif, row: Row, bite: int, spots: tuple[Ball, Marking]) -> tuple[str, float]:

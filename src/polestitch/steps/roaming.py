@@ -11,12 +11,15 @@ from polestitch.steps.hands import hand_of
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
 from polestitch.steps.step import Line, Made
 from polestitch.stitching.motifs import Motif
-from polestitch.stitching.technique import technique
+from polestitch.stitching.technique import params, technique
 
 
 def own_words(made: Made, motif: Motif) -> tuple[str, ...]:
     """What the technique says about how it is worked; empty where the general steps say it all."""
-    return tuple(getattr(technique(made.design.layers[motif.layer].technique), "HOW", ()))
+    entry = made.design.layers[motif.layer]
+    asked = params(entry.technique, entry.params, f"layers[{motif.layer}].params")
+    values = {name: str(value) for name, value in asked}
+    return tuple(words.format(**values) for words in getattr(technique(entry.technique), "HOW", ()))
 
 
 def ball_lines(made: Made, motif: Motif) -> Iterator[Line]:
@@ -27,7 +30,7 @@ def ball_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from first_thread(made, motif)
     spots = {bite: corner for corner in corners(motif, row, made.ball, made.marking) for bite in corner.bites}
     said = [
-        spots[k].pin if spots[k].mm < 0.25 else f"{set_length(spots[k].mm, units)} from {spots[k].pin}"
+        spots[k].pin if spots[k].mm < 0.25 else f"{spots[k].pin}, {set_length(spots[k].mm, units)} off it"
         for k in range(len(row.half))
     ]
     yield Line(f"{run_in(made)}, and come up at {said[0]}.", motif.place, 1)

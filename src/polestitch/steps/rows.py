@@ -16,8 +16,7 @@ from polestitch.stitching.stitches import Row
 
 LEAN = "At each {kind} lay the thread first, about {mm} beyond the former one. Take the bite where it crosses the line."
 GATHER = (
-    "At each {kind} carry the thread over all earlier threads. "
-    "Take the bite round them all, just outside the former one."
+    "At each {kind} carry the thread over all earlier threads. Take the bite round them all, {beside} the former one."
 )
 BESIDE = "Set each {kind} about {mm} {way} than the former one, so that the threads lie side by side."
 
@@ -63,13 +62,17 @@ def later_rows(made: Made, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
 
 def how(made: Made, motif: Motif, before: Row, row: Row) -> str:
     """How a row lies beside the one before it, kind by kind."""
+    if len(before.places) != len(row.places):
+        return "It has places of its own."
     kinds = kinds_of(motif, row)
     parts = []
     for kind in dict.fromkeys(kinds):
         bites = [k for k, other in enumerate(kinds) if other == kind]
         mm = made.ball.mm(float(_apart(before, row)[bites].mean()))
         parts.append(
-            _way(made, motif, row, bites[0]).format(kind=kind, mm=_half(made, mm), way=_side(motif, row, bites[0]))
+            _way(made, motif, row, bites[0]).format(
+                kind=kind, mm=_half(made, mm), way=_side(motif, row, bites[0]), beside=_beside(before, row, bites[0])
+            )
         )
     return " ".join(parts)
 
@@ -92,6 +95,11 @@ def _side(motif: Motif, row: Row, bite: int) -> str:
         return "nearer to its end of the line"
     inward = row.outward[bite, 2] > 0
     return f"{'nearer to' if inward else 'further from'} {motif.place}"
+
+
+def _beside(before: Row, row: Row, bite: int) -> str:
+    """Where a gathering bite goes: away from the nearer pole of the motif, or toward it."""
+    return "just outside" if abs(row.places[bite, 2]) <= abs(before.places[bite, 2]) else "just inside"
 
 
 def _half(made: Made, mm: float) -> str:
@@ -131,7 +139,7 @@ def _left_over(made: Made, motif: Motif) -> str:
     """How far the tips are from the obi, for a motif on lines that end there."""
     ends = {spoke.number: spoke.end for spoke in made.marking.spokes.get(motif.place, ())}
     row = motif.rows[-1]
-    inward = bool(np.any(row.outward[~row.wide, 2] > 0))
+    inward = bool(np.any(row.outward[~row.wide, 2] > 0)) or bool(row.wide.all())
     if motif.site.kind != "centre" or inward or not all(ends.get(spoke, "").startswith("obi") for spoke in row.spokes):
         return ""
     reach = np.array([motif.site.reaches[motif.site.numbers.index(spoke)] for spoke in row.spokes])

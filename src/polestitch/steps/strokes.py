@@ -10,12 +10,11 @@ import numpy as np
 from polestitch.document.said import listed, near_length, set_length
 from polestitch.laying.settle import settled
 from polestitch.sphere.arcs import arc_angle
-from polestitch.steps.corners import SAME_MM, the
+from polestitch.steps.corners import SAME_MM, arc_end, the
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, row_numbers, run_in, runs_of
 from polestitch.steps.step import Line, Made
 from polestitch.stitching.motifs import Motif
-from polestitch.stitching.stitches import Row
 
 
 def stroke_lines(made: Made, motif: Motif) -> Iterator[Line]:
@@ -24,10 +23,11 @@ def stroke_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from colour_lines(made, motif)
     yield from first_thread(made, motif)
     yield Line(f"{run_in(made)}, and come up {_start(made, motif)}.", motif.place, 1)
-    said = [_row_said(made, row, lengths) for row, lengths in zip(motif.rows, _lengths(made, motif))]
-    for first, last in runs_of(said):
+    lengths = _lengths(made, motif)
+    for first, last in runs_of([len(row.half) for row in motif.rows]):
         rows = row_numbers(motif.rows[first].number, motif.rows[last].number)
-        yield Line(f"{rows}: {said[first]}.", motif.place, motif.rows[first].number)
+        said = _rows_said(made, lengths[first : last + 1])
+        yield Line(f"{rows}: {said}.", motif.place, motif.rows[first].number)
     yield Line("End the thread: run it under the wrap as far as you ran it in, come up, and cut it close to the ball.")
 
 
@@ -39,6 +39,9 @@ def _start(made: Made, motif: Motif) -> str:
         near = f"at its first tie or mark, {set_length(mm, made.design.maker.units)} off the line"
         return near if mm >= SAME_MM else "on the line, beside its first crossing"
     mm = made.ball.mm(float(arc_angle(np.array([0.0, 0.0, 1.0]), up)))
+    end = arc_end(motif, 0, made.marking) if motif.site.kind == "arc" else None
+    if end is not None:
+        return f"{set_length(made.ball.mm(float(motif.site.reaches[0])) - mm, made.design.maker.units)} from {end}"
     middle = motif.place if motif.site.kind == "centre" else f"the middle of {the(motif.place)}"
     if mm < SAME_MM:
         return f"at {middle}"
@@ -53,7 +56,17 @@ def _lengths(made: Made, motif: Motif) -> list[list[float]]:
     ]
 
 
-def _row_said(made: Made, row: Row, lengths: list[float]) -> str:
+def _rows_said(made: Made, lengths: list[list[float]]) -> str:
+    """Rows with equally many strokes: what each has, or how their strokes change from the first row to the last."""
+    said = [_row_said(made, row) for row in lengths]
+    if len(set(said)) == 1:
+        return said[0] + (" in each" if len(said) > 1 else "")
+    first, last = (near_length(float(np.mean(row)), made.design.maker.units) for row in (lengths[0], lengths[-1]))
+    count = len(lengths[0])
+    return f"{count} {_strokes(count)} in each, about {first} long in the first row and about {last} in the last"
+
+
+def _row_said(made: Made, lengths: list[float]) -> str:
     """As in "8 strokes about 12 mm long and 8 strokes about 20 mm long"; of many lengths, shortest and longest."""
     units = made.design.maker.units
     found: list[tuple[str, int]] = []
@@ -66,7 +79,7 @@ def _row_said(made: Made, row: Row, lengths: list[float]) -> str:
             found[known] = (size, found[known][1] + 1)
     if len(found) > 3:
         shortest, longest = (near_length(f(lengths), units) for f in (min, max))
-        return f"{len(row.half)} strokes, from about {shortest} to about {longest} long"
+        return f"{len(lengths)} strokes, from about {shortest} to about {longest} long"
     parts = [f"{count} {_strokes(count)} about {size} long" for size, count in found]
     return listed(parts)
 

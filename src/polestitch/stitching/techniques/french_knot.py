@@ -18,7 +18,7 @@ from polestitch.stitching.strokes import spots, stroke_row
 PLACE = "centre"
 EXAMPLE = {"division": "S8", "where": "N", "rows": "1 gold", "params": {"knots": 8}}
 HOW = (
-    "For each knot come up at its place, wind the thread round the needle as often as planned, and go in close by. "
+    "For each knot come up at its place, turn the thread round the needle (turns: {windings}), and go in close by. "
     "Hold the coil down with your thumb while you draw the thread through.",
 )
 _ROUND = 8  # places a coil is led through in one winding

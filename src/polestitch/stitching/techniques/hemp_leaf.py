@@ -21,6 +21,7 @@ from polestitch.stitching.strokes import beside, spots, stroke_row
 PLACE = "centre"
 EXAMPLE = {"division": "S8", "where": "N", "rows": "1 white", "params": {}}
 HOW = (
+    "Outer corners stand on the lines: {at}. Set a pin at each.",
     "Work in single straight strokes: come up at one end of a line, lay the thread along it, go in at the other end, "
     "and run the needle under the wrap to where the next stroke begins.",
     "Each triangle gets its sides and three ribs, from its corners to its middle. Ribs meet in one hole.",
@@ -35,9 +36,9 @@ class Params(BaseModel, frozen=True, extra="forbid"):
         Literal["leaf", "triangle"],
         Field(description="leaf: triangles all round the centre; triangle: one triangle, its middle at the centre"),
     ] = "leaf"
-    points: Annotated[
-        int | None, Field(ge=3, le=64, description="Points of a leaf; none: one on each line. A triangle has three")
-    ] = None
+    triangles: Annotated[int | None, Field(ge=3, le=64, description="Triangles of a leaf; none: one for each line")] = (
+        None
+    )
     at: Annotated[Length, Field(description="Outer corners, on the guideline")] = Length("2/3 from centre")
     order: Annotated[
         Literal["centre first", "frame first"], Field(description="Which strokes of the row come first")
@@ -46,10 +47,10 @@ class Params(BaseModel, frozen=True, extra="forbid"):
 
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
     """Row 1 has every stroke once; each later row lies beside its outline."""
-    count = 3 if params.figure == "triangle" else params.points or site.ways
+    count = 3 if params.figure == "triangle" else params.triangles or site.ways
     if site.ways % count:
         fits = ", ".join(str(k) for k in range(3, site.ways + 1) if site.ways % k == 0) or "none"
-        raise DesignError("params.points", f"{count} do not divide the {site.ways} lines here; {fits} would")
+        raise DesignError("params.triangles", f"{count} do not divide the {site.ways} lines here; {fits} would")
     index = np.arange(count) * (site.ways // count)
     distance = np.array([site.distance(params.at, int(k), "params.at") for k in index])
     corners = spots(site.azimuths[index], distance)

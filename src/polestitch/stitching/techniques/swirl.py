@@ -24,7 +24,7 @@ _INSIDE = 1e-3
 HOW = (
     "Start at a corner and run round inside the outline. The first round goes from corner to corner.",
     "From then on take each bite on the thread of the round before, always the same small step along it from its "
-    "corner. Measure that step every time: the swirl lives on its evenness.",
+    "corner. Here it is {in_step}; measure it every time, for the swirl lives on its evenness.",
     "Do not close the rounds: each goes over into the next.",
 )
 

@@ -21,8 +21,8 @@ from polestitch.stitching.strokes import stroke_row
 PLACE = "circle"
 EXAMPLE = {"division": "S8+obi", "where": "obi", "rows": "3 gold", "params": {}}
 HOW = (
-    "At each tie come up on one side of what it holds, go over, go in on the other side, and run the needle "
-    "under the wrap to the next.",
+    "At each tie come up on one side of what it holds, go over, and go in on the other side, {length} away. "
+    "Then run the needle under the wrap to the next.",
     "A bundle is drawn together; a band is only held, so leave its ties as wide as the band.",
 )
 
