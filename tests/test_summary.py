@@ -44,7 +44,7 @@ def keys(value: Any, path: str = "") -> Iterator[str]:
 
 def test_the_top_keys_are_exactly_those_promised(work: dict[str, Any]) -> None:
     assert list(work) == [
-        "ball", "marking", "layers", "threads", "crossings", "cover", "buildup_max", "findings", "hours",
+        "ball", "marking", "layers", "threads", "crossings", "cover", "buildup_max", "findings", "symmetry", "hours",
     ]  # fmt: skip
     assert list(work["layers"][0]) == [
         "name", "technique", "motifs", "rows", "bites", "spans", "arcs", "laid_mm", "reaches",

@@ -12,6 +12,8 @@ import numpy as np
 from polestitch.checks import Finding, Made
 from polestitch.estimate import Amount, Estimate
 from polestitch.marking.summary import line_counts
+from polestitch.sphere.orbifold import Kind
+from polestitch.symmetry import Tops, symmetry
 
 
 def work_json(made: Made, estimate: Estimate, findings: Sequence[Finding], marking_mm: float) -> dict[str, Any]:
@@ -31,7 +33,27 @@ def work_json(made: Made, estimate: Estimate, findings: Sequence[Finding], marki
         "cover": round(float(made.cover.share), 6),
         "buildup_max": int(made.cover.buildup_max),
         "findings": [_finding(finding) for finding in findings],
+        "symmetry": _symmetry(made),
         "hours": {"low": round(hours.low, 2), "likely": round(hours.likely, 2), "high": round(hours.high, 2)},
+    }
+
+
+def _symmetry(made: Made) -> dict[str, Any]:
+    """How the ball turns onto itself: all threads alike, with colours, and with who lies over whom as well."""
+    colours = symmetry(made.laid)
+    many = len(np.unique(made.laid.row_thread)) > 1
+    plain = symmetry(made.laid, colours=False) if many else colours
+    over_under = symmetry(made.laid, tops=Tops(made.crossings, made.over))
+    return {name: _kind(kind) for name, kind in (("plain", plain), ("colours", colours), ("over_under", over_under))}
+
+
+def _kind(kind: Kind) -> dict[str, Any]:
+    return {
+        "orbifold": kind.orbifold,
+        "turns": kind.turns or None,
+        "mirrored": kind.mirrored,
+        "order": kind.order or None,
+        "sentence": f"The ball {kind.plain}.",
     }
 
 

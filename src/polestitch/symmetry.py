@@ -162,7 +162,7 @@ def _apart(axes: Points) -> Points:
 
 
 def _round(arcs: _Arcs) -> Kind:
-    """All arcs are whole turns about one axis: are its two ends alike?"""
+    """The kind of whole turns that all lie about one axis."""
     return round_kind(bool(_same(arcs, -np.eye(3)[None])[0]))
 
 

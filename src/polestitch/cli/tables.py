@@ -72,8 +72,17 @@ def _facts(work: Mapping[str, Any]) -> Text:
         f"{_count(work['crossings'], 'crossing')}",
         f"{100 * work['cover']:.0f} % of the ground covered",
         f"at most {_count(work['buildup_max'], 'thread')} on one spot",
+        *_symmetries(work["symmetry"]),
     ]
     return Text("\n".join(facts) + "\n")
+
+
+def _symmetries(kinds: Mapping[str, Any]) -> Iterator[str]:
+    """In words and in Conway's notation; colours apart where they make a difference."""
+    plain, colours = kinds["plain"], kinds["colours"]
+    yield f"{plain['sentence'].rstrip('.')} ({plain['orbifold']})"
+    if colours["orbifold"] != plain["orbifold"]:
+        yield f"with its colours: {colours['sentence'].rstrip('.').removeprefix('The ball ')} ({colours['orbifold']})"
 
 
 def hours_said(hours: Mapping[str, float]) -> str:
