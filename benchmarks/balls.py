@@ -42,6 +42,11 @@ def ball_a(rows: int = 14) -> Design:
     return _zigzags_and_bands("ball A", 0.6, rows, {"rows": "6 white"})
 
 
+def ball_a_of(pitch_mm: float, rows: int, turns: int) -> Design:
+    """Ball A in other thread: ``rows`` rows a zigzag, and a row list of ``turns`` for each band."""
+    return _zigzags_and_bands(f"ball A at {pitch_mm} mm", pitch_mm, rows, {"rows": f"{turns} white"})
+
+
 def ball_b() -> Design:
     """6 squares and 8 triangles, layered."""
     squares = {

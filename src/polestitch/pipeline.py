@@ -19,7 +19,7 @@ from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.laying.lay import lay
 from polestitch.laying.marks import as_marked
-from polestitch.laying.weave import Flags, UnderRule, over
+from polestitch.laying.weave import Flags, Relation, UnderRule, relation
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
 from polestitch.marking.support import supported
@@ -44,6 +44,11 @@ class Build:
     over: Flags  # (k,) whether the later thread of each crossing lies on top
 
     @cached_property
+    def relation(self) -> Relation:
+        """Which rule says who lies on top at each crossing, and where rules fail or contradict each other."""
+        return relation(self.laid, self.crossings, unders(self.design))
+
+    @cached_property
     def cover(self) -> Cover:
         """How much of the ground is covered, and how high the threads lie."""
         return cover(self.laid)
@@ -64,7 +69,7 @@ def build(design: Design) -> Build:
     laid = lay(motifs_, order)
     _refuse_a_tangle(laid)
     met = crossings(laid)
-    lies_over = as_marked(laid, met, over(laid, met, unders(design)), motifs_, order)
+    lies_over = as_marked(laid, met, relation(laid, met, unders(design)).over, motifs_, order)
     return Build(design, ball, marking, motifs_, order, laid, met, lies_over)
 
 

@@ -162,7 +162,7 @@ def test_a_design_must_say_its_format() -> None:
         (("layers", 1, "name"), "waves", "layers[1].name", "another layer too"),
         (("layers", 1, "under", 0, "layer"), "wave", "layers[1].under[0].layer", "did you mean waves?"),
         (("layers", 0, "under"), [{"layer": "pier"}], "layers[0].under[0].layer", "there is no earlier layer"),
-        (("layers", 0, "under"), [{"layer": "waves"}], "layers[0].under[0].layer", "there is no earlier layer"),
+        (("layers", 0, "under"), [{"layer": "lamps"}], "layers[0].under[0].layer", "there is no earlier layer"),
         (("layers", 1, "under", 0, "rule"), "some", "layers[1].under[0].rule", "'under first'"),
         (("threads",), [], "threads", "at least 1"),
         (("threads", 1, "name"), "navy", "threads[1].name", "another thread too"),

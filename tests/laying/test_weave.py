@@ -8,12 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchmarks.heavy_balls import Trip, band, bands, icosahedron, laid_of, legs
+from benchmarks.heavy_balls import band, bands, icosahedron, laid_of, legs
 from polestitch.errors import DesignError
 from polestitch.laying.alternating import alternating
 from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
-from polestitch.laying.weave import UnderRule, order_without_passes, over, passes
+from polestitch.laying.order import stitching_order
+from polestitch.laying.weave import UnderRule, over, passes
 from polestitch.sphere.arcs import Points, move, toward, unit
 from tests.laying.hand_laid import scattered, tangle
 
@@ -146,35 +147,8 @@ def test_without_rules_the_given_order_needs_no_needle() -> None:
     laid = tangle(40)
     found = crossings(laid)
     flags = over(laid, found)
-    assert order_without_passes(laid, found, flags) == tuple(range(40))
+    assert stitching_order(laid, found, flags).threads == tuple(range(40))
     assert passes(laid, found, flags).passes.sum() == 0
-
-
-def test_a_layer_under_all_of_another_can_be_laid_first_instead() -> None:
-    laid = wound(X, Y, turns=2)
-    found = crossings(laid)
-    order = order_without_passes(laid, found, over(laid, found, (UnderRule(1, 0, "all"),)))
-    assert order == (2, 3, 0, 1)
-
-
-def test_three_threads_in_a_ring_have_no_order() -> None:
-    # X under Y under Z under X: the Borromean weave.
-    laid = wound(X, Y, Z, turns=1)
-    found = crossings(laid)
-    flags = over(laid, found, (UnderRule(2, 0, "all"),))
-    assert order_without_passes(laid, found, flags) is None
-    assert passes(laid, found, flags).passes.tolist() == [0, 0, 2]
-
-
-def test_a_row_under_itself_has_no_order() -> None:
-    a = np.array([np.cos(0.3), -np.sin(0.3), 0.0])
-    row = [a, move(a, toward(a, Y), 0.6), unit(X + 0.4 * Z), unit(X - 0.4 * Z)]
-    trip: Trip = legs(np.array(row[:3:2]), np.array(row[1::2]), 0, 0, 1)
-    laid = laid_of([trip], PITCH)
-    found = crossings(laid)
-    assert len(found) == 1
-    assert order_without_passes(laid, found, np.array([True])) == (0,)
-    assert order_without_passes(laid, found, np.array([False])) is None
 
 
 # 3 circles 2 of 6, 4 circles 6 of 12, 6 circles 15 of 30: counted once by the prototype of this model.

@@ -69,7 +69,8 @@ def _check_layer(layer: Layer, where: str, threads: Sequence[str], earlier: Sequ
     if not layer.where:
         raise DesignError(f"{where}.where", 'names no place; write an address such as "N", or "all centres"')
     for k, under in enumerate(layer.under):
-        _check_known(under.layer, earlier, f"{where}.under[{k}].layer", "earlier layer")
+        if under.layer != layer.name:
+            _check_known(under.layer, earlier, f"{where}.under[{k}].layer", "earlier layer")
 
 
 def _different(names: Sequence[str], where: str, thing: str) -> Sequence[str]:

@@ -5,9 +5,10 @@ A layer's ``params`` stay raw JSON here: the technique reads them when the ball 
 room never changes for a new technique.
 """
 
+import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 
 from polestitch.document.colours import Colour
 from polestitch.document.lengths import Length
@@ -56,6 +57,7 @@ class Maker(Record):
     bite: Annotated[Length, Field(description="Whole width of a plain bite, 2 mm or less")] = Length("1.5 mm")
     dip: Annotated[Length, Field(description="How deep the needle goes under a bite")] = Length("1 mm")
     ends: Annotated[Length, Field(description="Thread run under the wrap at each start and each end")] = Length("40 mm")
+    placing: Annotated[Length, Field(description="How far off a measured pin usually lands")] = Length("0.5 mm")
     needles: Annotated[
         Literal["one", "one a colour"],
         Field(description="one a colour: a thread waits on its own needle while others are worked"),
@@ -116,12 +118,48 @@ class MarkingSpec(Record):
     laid: Annotated[bool, Field(description="No: pins only, without a marking thread")] = True
 
 
-class Under(Record):
-    """The layer's thread goes under an earlier layer: at every crossing, or alternately."""
+UNDER_RULES = (
+    "all",
+    "under first",
+    "over first",
+    "every second",
+    "interlocked",
+    "woven",
+    "woven bands",
+)
+_PATTERN = r"pattern [OU]{2,60}"
 
-    layer: Annotated[Name, Field(description="Name of the earlier layer")]
+
+def _rule(text: str) -> str:
+    if text in UNDER_RULES or re.fullmatch(_PATTERN, text):
+        return text
+    known = ", ".join(f"'{rule}'" for rule in UNDER_RULES)
+    raise ValueError(f"must be one of {known}, or 'pattern' with O for over and U for under, such as 'pattern OUUO'")
+
+
+UnderRule = Annotated[
+    str,
+    AfterValidator(_rule),
+    WithJsonSchema({"type": "string", "pattern": f"^({'|'.join(UNDER_RULES)}|{_PATTERN})$"}),
+]
+
+
+class Under(Record):
+    """How the layer's thread takes an earlier layer, or its own other motifs.
+
+    all: under everywhere.  under first, over first: by turns, group by group.  every second: over one thread,
+    under the next.  pattern OUUO: those letters over and over, group by group.  interlocked: under where it enters
+    a motif, over where it leaves it, so that they hold like rings.  woven: every thread of both over and under by
+    turns; woven bands: the same, rows beside each other taken together.
+    """
+
+    layer: Annotated[Name, Field(description="Name of the earlier layer, or of this layer itself")]
     rule: Annotated[
-        Literal["all", "under first", "over first"], Field(description="At every crossing, or in turn beginning so")
+        UnderRule,
+        Field(
+            description="all, under first, over first, every second, interlocked, woven, woven bands, or a pattern "
+            "such as 'pattern OUUO'"
+        ),
     ] = "all"
 
 
@@ -146,7 +184,9 @@ class Layer(Record):
     together: Annotated[
         str | None, Field(max_length=60, description="Layers that share this word take their rows in turn")
     ] = None
-    under: Annotated[tuple[Under, ...], Field(max_length=200, description="Earlier layers this thread goes under")] = ()
+    under: Annotated[
+        tuple[Under, ...], Field(max_length=200, description="How this thread takes earlier layers, or its own motifs")
+    ] = ()
     params: Annotated[
         dict[str, Any], Field(description="What the technique asks for; each technique tells its own")
     ] = {}
