@@ -19,6 +19,7 @@ from polestitch.document.said import near_length
 from polestitch.laying.cover import Cover
 from polestitch.laying.crossings import Crossings
 from polestitch.laying.laid import Laid
+from polestitch.laying.weave import Relation
 from polestitch.marking.marking import Marking
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
@@ -73,6 +74,10 @@ class Made(Protocol):
     @property
     def over(self) -> NDArray[np.bool_]:
         """Whether the later thread of each crossing lies on top."""
+
+    @property
+    def relation(self) -> Relation:
+        """Which rule says so, and where rules fail."""
 
     @property
     def cover(self) -> Cover:

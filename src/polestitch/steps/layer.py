@@ -12,6 +12,7 @@ from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
 from polestitch.steps.corners import the
+from polestitch.steps.needle import needle_lines
 from polestitch.steps.poles import pole_lines
 from polestitch.steps.roaming import ball_lines
 from polestitch.steps.step import Line, Made
@@ -23,6 +24,11 @@ from polestitch.stitching.technique import technique
 UNDER = {
     "all": "Wherever this thread meets {name}, pass the needle under it, eye first.",
     "under first": "Where this thread meets {name}, go under it the first time, over it the next, and so on by turns.",
+    "every second": "Where this thread meets {name}, go over one thread and under the next, all the way.",
+    "interlocked": "Interlock it with {name}: go under where you enter one of them, and over where you leave it.",
+    "woven": "Weave it with {name}, thread by thread: over one, under the next, and each row the other way about.",
+    "woven bands": "Weave it with {name} in bands: over one band and under the next, rows beside each other alike.",
+    "pattern": "Where this thread meets {name}, take one group after the other like this: {letters}, and again.",
     "over first": "Where this thread meets {name}, go over it the first time, under it the next, and so on by turns.",
 }
 
@@ -116,7 +122,10 @@ def _between(made: Made) -> str:
 
 
 def _unders(made: Made, layer: int) -> Iterator[Line]:
-    for under in made.design.layers[layer].under:
-        yield Line(UNDER[under.rule].format(name=under.layer))
-    if made.design.layers[layer].under:
-        yield Line("Slide the needle back and forth before you pull, to be sure it has caught no thread of the wrap.")
+    entry = made.design.layers[layer]
+    for under in entry.under:
+        name = "the other motifs of this layer" if under.layer == entry.name else under.layer
+        letters = ", ".join({"O": "over", "U": "under"}[c] for c in under.rule.removeprefix("pattern ") if c in "OU")
+        rule = "pattern" if under.rule.startswith("pattern") else under.rule
+        yield Line(UNDER[rule].format(name=name, letters=letters))
+    yield from needle_lines(made, layer)

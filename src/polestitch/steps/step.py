@@ -7,8 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, Protocol
 
+import numpy as np
+from numpy.typing import NDArray
+
 from polestitch.ball.ball import Ball
 from polestitch.document.design import Design
+from polestitch.laying.crossings import Crossings
+from polestitch.laying.laid import Laid
 from polestitch.marking.marking import Marking
 from polestitch.stitching.motifs import Motif
 
@@ -62,3 +67,15 @@ class Made(Protocol):
     @property
     def motifs(self) -> tuple[Motif, ...]:
         """Every motif, in document order."""
+
+    @property
+    def laid(self) -> Laid:
+        """Thread in laying order."""
+
+    @property
+    def crossings(self) -> Crossings:
+        """Where laid threads cross."""
+
+    @property
+    def over(self) -> NDArray[np.bool_]:
+        """Whether the later thread of each crossing lies on top."""
