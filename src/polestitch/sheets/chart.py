@@ -76,6 +76,10 @@ def _ground(view: View) -> list[Mark]:
 def _start(view: View) -> list[Mark]:
     """Where the thread comes up, bites as dashes under the guideline, and the way the first spans run."""
     row = view.motif.rows[0]
+    if row.turn is not None:
+        at = (view.motif.frame @ row.turn.start)[None]
+        spots = view.lens.paper(at[view.lens.shows(at)]).tolist()
+        return [Circle(x, y, 0.75, Pen(INK, 0.3), WHITE) for x, y in spots]
     shown = np.flatnonzero(view.lens.shows(row.enters @ view.motif.frame.T))
     enters, leaves = (view.lens.paper(points @ view.motif.frame.T) for points in (row.enters, row.leaves))
     marks: list[Mark] = [
@@ -109,7 +113,8 @@ def _rungs(view: View) -> list[Rung]:
     last, corner = rows[-1].number, "tip" if motif.site.kind == "arc" else "corner"
     for row in (rows[0], *(rows[-1:] if last > 1 else [])):
         found = _distances(row.places[view.lens.shows(row.places @ motif.frame.T)])[:MOST_RUNGS]
-        words = ("inner bite", "outer tip") if len(found) == 2 else (corner,) * len(found)
+        corner = corner if row.up is None else "end of a stroke"
+        words = ("inner bite", "outer tip") if len(found) == 2 and row.up is None else (corner,) * len(found)
         rungs += [Rung(f"{word}, row {row.number}", ball.mm(far)) for word, far in zip(words, found)]
     return rungs
 

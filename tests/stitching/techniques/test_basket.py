@@ -42,6 +42,19 @@ def test_it_is_the_weave_of_great_circles_but_for_the_one_free_bit() -> None:
     assert np.array_equal(other.over, ~made.over)
 
 
+@pytest.mark.parametrize(("division", "around"), [("C10", "centres"), ("C8", "triangles")])
+def test_with_the_wide_angle_before_you_the_upper_strand_always_runs_the_same_way(division: str, around: str) -> None:
+    # Published as the rule of the basket weave (temarikai.com, basketweave), for strands one by one.
+    made = woven_ball("basket", division, "ball", "1 navy", {"around": around})
+    met, normal = made.crossings, made.laid.normal
+    upper = np.where(made.over[:, None], normal[met.second], normal[met.first])
+    lower = np.where(made.over[:, None], normal[met.first], normal[met.second])
+    upper, lower = np.cross(upper, met.point), np.cross(lower, met.point)
+    sine = np.einsum("ki,ki->k", np.cross(upper, lower), met.point)
+    turned = np.arctan2(sine, np.einsum("ki,ki->k", upper, lower)) % np.pi  # leftward from the upper to the lower
+    assert np.all(turned > np.pi / 2 + 0.1) or np.all(turned < np.pi / 2 - 0.1)
+
+
 def test_the_threads_of_a_strand_are_woven_as_one() -> None:
     made = woven_ball("basket", "C10", "ball", "1 navy, 2 white", {})
     assert len(made.motifs[0].rows) == 18

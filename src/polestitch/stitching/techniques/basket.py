@@ -25,7 +25,8 @@ EXAMPLE = {"division": "C10", "where": "ball", "rows": "1 navy, 1 white, 1 navy"
 HOW = (
     "Wind the strands of one direction, then those of the next, each round the ball midway between its two points.",
     "From the second strand on, go over and under what is there by turns, a whole strand at a time, eye first.",
-    "Turn every crossing so that its wide angle faces you: the upper strand must run the same way at all of them.",
+    "Check a ball of single strands: turn a crossing so that its wide angle faces you. The upper strand must run the "
+    "same way at every one.",
     "Start and end each strand under another one, so that no start can be found.",
 )
 _OPPOSITE = 1e-6

@@ -90,14 +90,40 @@ def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
     faces = stars(site.points, params.corner)
     places = _Places(site.width(params.inner, "params.inner"), site.width(params.short, "params.short"))
     _refuse_too_small(faces, places)
+    down, up = (
+        [spot for n, leg in enumerate(legs) for spot in _side(faces, leg, places, (n > 0, n < len(legs) - 1))]
+        for legs in _legs(faces)
+    )
+    return down, up
+
+
+def route(site: Site, params: Params) -> Iterator[str]:
+    """Where the stroke begins, and then star by star how far it goes round, down and up again."""
+    faces = stars(site.points, params.corner)
+    down, up = _legs(faces)
+    yield f"at the tip of the star at N toward {_tip(faces, down[0], down[0].begin)}"
+    for way, legs in (("Down", down), ("Up", up)):
+        for n, leg in enumerate(legs, 1):
+            count = (leg.end - leg.begin) * leg.sense % len(faces[leg.face].beyond) or len(faces[leg.face].beyond)
+            hand = "right" if (leg.sense > 0) != site.mirrored else "left"
+            yield (
+                f"{way}, star {n}, round {faces[leg.face].name} to the {hand}: from the tip toward "
+                f"{_tip(faces, leg, leg.begin)} over {count} inner bite{'s' * (count > 1)} to the tip toward "
+                f"{_tip(faces, leg, leg.end)}."
+            )
+
+
+def _tip(faces: Sequence[Star], leg: "_Leg", edge: int) -> str:
+    return faces[faces[leg.face].beyond[edge]].name
+
+
+def _legs(faces: Sequence[Star]) -> tuple[list["_Leg"], list["_Leg"]]:
+    """The side of every star worked on the way down, and then of every star on the way up."""
     first, last = (next(k for k, face in enumerate(faces) if face.name == pole) for pole in ("N", "S"))
     height = [float(face.middle[2]) for face in faces]
     way = way_past_all(dict(enumerate(face.beyond for face in faces)), first, last, lambda k: -round(height[k], 6))
-    legs = [_leg(faces, way, n) for n in range(len(way))]
-    down = [spot for n, leg in enumerate(legs) for spot in _side(faces, leg, places, (n > 0, n < len(way) - 1))]
-    back = [leg._replace(begin=leg.end, end=leg.begin) for leg in reversed(legs)]
-    up = [spot for n, leg in enumerate(back) for spot in _side(faces, leg, places, (n > 0, n < len(way) - 1))]
-    return down, up
+    down = [_leg(faces, way, n) for n in range(len(way))]
+    return down, [leg._replace(begin=leg.end, end=leg.begin) for leg in reversed(down)]
 
 
 class _Places(NamedTuple):

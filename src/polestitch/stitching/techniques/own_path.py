@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 import numpy as np
 from pydantic import BaseModel, Field
 
+from polestitch.document.said import listed
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import Points, arc_angle, cross
 from polestitch.stitching.paths import Path, growing_along, onward
@@ -80,6 +81,22 @@ EXAMPLE = {
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
     """Rows along the path; a row that ends open begins anew at the first spot."""
     return growing_along(_path(site, params), pitches, site)
+
+
+def route(site: Site, params: Params) -> Iterator[str]:
+    """Where the first row comes up, and then what to do at one spot after the other."""
+    visits = [Visit(at=each) if isinstance(each, str) else each for each in params.path]
+    yield f"at {visits[0].at}"
+    for visit in [*visits[1:], *visits[: int(params.closed)]]:
+        ways = listed([_WAYS[way] for way in visit.pass_])
+        passing = (
+            f" Take what you meet on the way: {ways}{', and so on' if len(visit.pass_) > 1 else ''}." if ways else ""
+        )
+        yield f"Lay the thread to {visit.at}{_TAKES[visit.take]}.{passing}"
+
+
+_WAYS = {"o": "over", "u": "under"}
+_TAKES = {"bite": " and take a bite", "wide bite": " and take a bite round all earlier legs", "pin": ", past its pin"}
 
 
 def _path(site: Site, params: Params) -> Path:
