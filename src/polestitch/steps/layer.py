@@ -12,11 +12,13 @@ from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
 from polestitch.steps.corners import the
+from polestitch.steps.journey import journey_lines, travels
 from polestitch.steps.needle import needle_lines
 from polestitch.steps.poles import pole_lines
 from polestitch.steps.roaming import ball_lines
 from polestitch.steps.step import Line, Made
 from polestitch.steps.strokes import stroke_lines
+from polestitch.steps.weaving import spindle_weave_lines, weave_lines
 from polestitch.steps.wound import band_lines
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.technique import technique
@@ -45,7 +47,8 @@ def layer_lines(made: Made, layer: int) -> Iterator[Line]:
     for n, alike in enumerate(kinds):
         if len(kinds) > 1:
             yield Line(f"{'First' if n == 0 else 'Then'} for {listed([motif.place for motif in alike])}.")
-        yield from _lines_for(alike[0])(made, alike[0])
+        lines = journey_lines if travels(made, alike[0]) else _lines_for(alike[0])
+        yield from lines(made, alike[0])
         yield from _others(alike)
 
 
@@ -82,8 +85,10 @@ def _others(alike: list[Motif]) -> Iterator[Line]:
 
 
 def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
+    if motif.rows[0].turn is None and motif.rows[-1].turn is not None:
+        return spindle_weave_lines
     if motif.rows[0].turn is not None:
-        return band_lines
+        return weave_lines if motif.site.kind == "ball" else band_lines
     if motif.rows[0].up is not None:
         return stroke_lines
     lines = {
