@@ -182,7 +182,9 @@ def partial_paths(made: Made) -> Iterator[Finding]:
     for layer, _ in by_layer(made):
         entry = made.design.layers[layer]
         read = params(entry.technique, entry.params, "params")
-        points, step = int(getattr(read, "points", 1)), int(getattr(read, "step", 1))
+        points, step = (
+            int(getattr(read, name, 1)) for name in ("points" if hasattr(read, "points") else "corners", "step")
+        )
         share = gcd(points, step)
         if share > 1:
             sentence = (

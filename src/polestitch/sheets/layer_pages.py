@@ -25,6 +25,17 @@ TERMS = {
     "band": "巻きかがり",
     "zigzag": "千鳥かがり",
     "star": "星かがり",
+    "shitagake": "下掛け千鳥かがり",
+    "both_poles": "上下同時かがり",
+    "sakasa": "逆さ上掛け",
+    "rose": "升重ね",
+    "tri_wing": "三つ羽根亀甲",
+    "swirl": "渦巻きかがり",
+    "hemp_leaf": "麻の葉かがり",
+    "thimble": "ゆびぬき",
+    "pine_needle": "松葉かがり",
+    "net": "網目",
+    "tie": "束ねかがり",
 }
 POLYGONS = {3: "三角かがり", 4: "升かがり", 5: "五角かがり", 6: "六角かがり"}
 MOST_CHARTS, MOST_KINDS = 4, 3
@@ -66,7 +77,7 @@ def _about(told: Told, layer: int, entry: Layer) -> str:
     """Technique and places; the order of work is told by the steps."""
     places = [motif.place for motif in told.build.motifs if motif.layer == layer]
     where = listed(places) if len(places) <= 6 else f"{len(places)} places, {places[0]} to {places[-1]}"
-    return f"{entry.technique.capitalize()}, worked at {where}."
+    return f"{entry.technique.replace('_', ' ').capitalize()}, worked at {where}."
 
 
 def _table(told: Told, motif: Motif, grid: Grid) -> list[Block]:
