@@ -39,9 +39,10 @@ def _params(module: Technique) -> Iterator[dict[str, Any]]:
 
 
 def division_list() -> list[dict[str, Any]]:
-    """One entry a kind of division: simple ones by example, combinations one by one."""
-    simple = (f"S{FEWEST}", "S8", "S8+obi", f"S{MOST}")
-    return [_division(name) for name in (*simple, *(f"C{n}" for n in COMBINATIONS))]
+    """One entry a kind of division: simple ones and nets of faces by example, combinations one by one."""
+    simple = (f"S{FEWEST}", "S8", "S8+obi", f"S{MOST}", "S8/S16")
+    faces = ("C6/8", "C8/14", "C10/32", "C10/42", "C10/72(2,1)", "C10/92 perfect")
+    return [_division(name) for name in (*simple, *(f"C{n}" for n in COMBINATIONS), *faces)]
 
 
 def _division(name: str) -> dict[str, Any]:

@@ -123,8 +123,10 @@ def marking_tables(marking: Mapping[str, Any]) -> Parts:
         f"{marking['division']} on a ball {near_length(marking['around_mm'])} round",
         _count(len(marking["points"]), "point"),
         _count(marking["circles"], "circle") + half,
-        _count(marking["triangles"], "equal face"),
+        marking.get("faces_said") or _count(marking["triangles"], "equal face"),
     )
+    if "evenness_said" in marking:
+        yield Text(f"{marking['evenness_said']}\n")
     heads = (">#", "pin", "measured from", "should come out equal")
     yield table("Pins, in this order", heads, _pins(marking["pins"]))
     route = marking["route"]
@@ -170,14 +172,15 @@ def _meaning(param: Mapping[str, Any]) -> str:
 
 def division_tables(divisions: Sequence[Mapping[str, Any]]) -> Parts:
     """What each division puts on the ball."""
-    heads = ("division", ">points", "of them", ">circles", ">equal faces")
+    heads = ("division", ">points", "of them", ">circles", ">parts")
     yield table("Divisions", heads, (_division(division) for division in divisions))
-    yield Text("Simple divisions go from S2 to S64, odd ones too; +obi adds the equator.\n", "dim")
+    yield Text("Simple divisions go from S2 to S64, odd ones too; +obi adds the equator.\nFaces go up to 1,002, by count; add perfect or equalised.\n", "dim")
 
 
 def _division(division: Mapping[str, Any]) -> Sequence[str]:
     ways = ", ".join(f"{count} of {number} ways" for number, count in division["ways"].items())
-    circles = division["circles"] or f"{division['half_circles']} halves"
+    half = f"{division['half_circles']} halves" if division["half_circles"] else "none"
+    circles = division["circles"] or half
     return (division["name"], str(division["points"]), ways, str(circles), str(division["triangles"]))
 
 

@@ -18,7 +18,7 @@ from polestitch.marking.lattice import Rows
 from polestitch.marking.marking import Net, Point
 from polestitch.sphere.arcs import Points, arc_angle, cross, toward, unit
 
-RULES = {"C10": 1 / 6 + 1 / 100, "C8": 1 / 4, "C4": 1 / 4}  # centre to centre, of the way round
+RULES = {"C10": 1 / 6 + 1 / 100}  # centre to centre, of the way round; C8 and C4 need none, a quarter is exact
 SAME = 1e-6
 MOST_PARTS = 32
 NEAREST = 6  # pins already in among which the two to measure from are chosen

@@ -10,6 +10,7 @@ from typing import Any
 
 from polestitch.ball.ball import Ball
 from polestitch.ball.measured import Roundness
+from polestitch.marking.advice import advice, advice_said
 from polestitch.marking.divisions import marked
 from polestitch.marking.evenness import evenness, evenness_said, faces_said
 from polestitch.marking.marking import Marking
@@ -83,3 +84,24 @@ def _route(marking: Marking, ball: Ball, end_mm: float) -> dict[str, Any]:
 def _threads(route: Route) -> dict[str, Any]:
     lengths = {"mm": round(route.mm, 2), "laid_mm": round(route.laid_mm, 2)}
     return {"pieces": len(route.pieces), **lengths, "turns": route.turns}
+
+
+def advice_json(division: str, sigma_mm: float) -> dict[str, Any]:
+    """Every order of marking ``division``, the steadiest first, where one measure is ``sigma_mm`` off (one sigma)."""
+    ranked = advice(marked(division), sigma_mm)
+    orders = [
+        {
+            "order": one.order,
+            "is": one.how,
+            "laying": one.laying,
+            "measures": one.measures,
+            "last": one.last,
+            "last_mm": round(one.last_mm, 4),
+            "worst": one.worst,
+            "worst_mm": round(one.worst_mm, 4),
+            "crossings_mm": None if one.crossings_mm is None else round(one.crossings_mm, 4),
+        }
+        for one in ranked
+    ]
+    said = advice_said(ranked, sigma_mm)
+    return {"division": marked(division).division, "off_by_mm": sigma_mm, "said": said, "orders": orders}
