@@ -3,6 +3,9 @@
 import numpy as np
 
 from polestitch.ball.ball import Ball
+from polestitch.document.design import Layer, Maker
+from polestitch.marking.divisions import marked
+from polestitch.stitching.seats import seats
 from polestitch.stitching.site import Kind, Site
 
 QUARTER = np.pi / 2
@@ -17,3 +20,10 @@ def site(
     numbers = tuple(range(1, ways + 1))
     stretch, bite = settings
     return Site(kind, ball, azimuths, np.full(ways, reach), numbers, ball.angle(stretch), ball.angle(bite) / 2)
+
+
+def whole_ball(division: str, around_mm: float = 240.0) -> Site:
+    """The site of a technique that works all over a marked ball."""
+    layer = Layer(name="one", technique="own_path", where="ball", rows="1 navy")
+    (seat,) = seats("ball", layer, marked(division), Ball(around_mm), Maker())
+    return seat.site

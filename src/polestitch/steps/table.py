@@ -77,7 +77,8 @@ def _stitched(made: Made, motif: Motif, row: Row) -> tuple[Distance, ...]:
 
 def _wound(made: Made, motif: Motif, row: Row) -> tuple[Distance, ...]:
     high = row.turn is not None and row.turn.offset > 0
-    return (_distance(made, "upper turn" if high else "lower turn", motif.place, turn_mm(made, row), ()),)
+    line = "its own great circle" if motif.site.kind == "ball" else motif.place
+    return (_distance(made, "upper turn" if high else "lower turn", line, turn_mm(made, row), ()),)
 
 
 def turn_mm(made: Made, row: Row) -> float:

@@ -6,31 +6,23 @@ import networkx as nx
 import numpy as np
 import pytest
 
-from polestitch.ball.ball import Ball
-from polestitch.document.design import Layer, Maker
 from polestitch.errors import DesignError
-from polestitch.marking.divisions import marked
-from polestitch.stitching.seats import seats
-from polestitch.stitching.site import Site
 from polestitch.stitching.techniques.cube_weave import Params, beneath_bands, stitch
+from tests.stitching.sites import whole_ball
 from tests.stitching.techniques.woven import woven_ball
 
-
-def ball_site(division: str = "S6", around_mm: float = 239.4) -> Site:
-    """A ball 3 in across, as in the published pattern."""
-    layer = Layer(name="one", technique="cube_weave", where="ball", rows="1 navy")
-    return seats("ball", layer, marked(division), Ball(around_mm), Maker())[0].site
+BALL_MM = 239.4  # 3 in across
 
 
 # Published (temarikai.com, TB02): on a ball 3 in across 12 bands of 6 threads or 8 bands of 8.
 @pytest.mark.parametrize(("bands", "threads", "turns"), [(12, 6, 72), (8, 8, 64)])
 def test_the_published_bands_fill_the_way_from_pin_to_pin(bands: int, threads: int, turns: int) -> None:
-    site = ball_site()
+    site = whole_ball("S6", BALL_MM)
     pitch = site.ball.angle(0.55)  # size 8, about 0.5 mm each as laid
     rows = list(stitch(site, Params(bands=bands, threads=threads, lined_up=False), [pitch] * 3))
     assert len(rows) == 3 * turns
     width = site.ball.mm(turns * pitch)
-    assert width == pytest.approx(239.4 / 6, rel=0.12)  # the pins of a division into six stand C/6 apart
+    assert width == pytest.approx(BALL_MM / 6, rel=0.12)  # the pins of a division into six stand C/6 apart
 
 
 def test_each_band_goes_over_one_band_of_the_next_direction_and_under_two() -> None:
@@ -79,7 +71,7 @@ def test_the_ball_is_woven_as_planned() -> None:
 
 
 def test_the_edges_of_the_cubes_meet_three_at_a_point() -> None:
-    site = ball_site()
+    site = whole_ball("S6", BALL_MM)
     pitch = site.ball.angle(0.55)
     rows = list(stitch(site, Params(bands=12, threads=6), [pitch] * 3))
     offs = np.array([np.arcsin(row.turn.offset) for row in rows[:72] if row.turn]).reshape(12, 6)

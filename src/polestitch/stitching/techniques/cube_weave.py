@@ -57,6 +57,23 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     ] = True
 
 
+def beneath_bands(direction: int, band: int, params: Params) -> Beneath | None:
+    """The earlier turns a band goes under, wherever it meets them.
+
+    Counted along the three directions, band i lies over band j of the next direction where i - j is a
+    multiple of three.  Where three meet, just one of the three pairs has that, so no ring arises.
+    """
+    under = [
+        (earlier, k)
+        for earlier in range(direction)
+        for k in range(params.bands)
+        if _below((direction, band), (earlier, k))
+    ]
+    first = [earlier * params.bands * params.threads + k * params.threads for earlier, k in under]
+    rows = tuple(start + n + 1 for start in first for n in range(params.threads))
+    return Beneath(rows) if rows else None
+
+
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
     """All turns of the first direction, then of the second, then of the third."""
     widths = list(pitches)
@@ -87,23 +104,6 @@ def _offsets(band: int, params: Params, pitch: float) -> list[float]:
         # Edges that lie evenly as seen from above the pole meet three at a point all over the ball.
         middle = float(np.arcsin(np.sin(width) * first) + np.arcsin(np.sin(width) * (first + 1))) / 2
     return [middle + (k + 0.5 - params.threads / 2) * pitch for k in range(params.threads)]
-
-
-def beneath_bands(direction: int, band: int, params: Params) -> Beneath | None:
-    """The earlier turns a band goes under, wherever it meets them.
-
-    Counted along the three directions, band i lies over band j of the next direction where i - j is a
-    multiple of three.  Where three meet, just one of the three pairs has that, so no ring arises.
-    """
-    under = [
-        (earlier, k)
-        for earlier in range(direction)
-        for k in range(params.bands)
-        if _below((direction, band), (earlier, k))
-    ]
-    first = [earlier * params.bands * params.threads + k * params.threads for earlier, k in under]
-    rows = tuple(start + n + 1 for start in first for n in range(params.threads))
-    return Beneath(rows) if rows else None
 
 
 def _below(own: tuple[int, int], other: tuple[int, int]) -> bool:

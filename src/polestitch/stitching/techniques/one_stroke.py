@@ -73,18 +73,6 @@ class Spot(NamedTuple):
     outward: Points
 
 
-def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
-    """Rows down and up by turns, or both in one."""
-    down, up = strokes(site, params)
-    widths = list(pitches)
-    if params.strokes == "round":
-        yield from growing_along(_path([*down[:-1], *up[:-1]], params, closed=True), widths, site)
-        return
-    ways = [growing_along(_path(way, params, closed=False), widths[k::2], site) for k, way in enumerate((down, up))]
-    for k in range(len(widths)):
-        yield replace(next(ways[k % 2]), number=k + 1, plan=k, strand=k % 2)
-
-
 def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
     """The bites of the first row down and of the first row up; each begins where the other ends."""
     faces = stars(site.points, params.corner)
@@ -111,6 +99,18 @@ def route(site: Site, params: Params) -> Iterator[str]:
                 f"{_tip(faces, leg, leg.begin)} over {count} inner bite{'s' * (count > 1)} to the tip toward "
                 f"{_tip(faces, leg, leg.end)}."
             )
+
+
+def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
+    """Rows down and up by turns, or both in one."""
+    down, up = strokes(site, params)
+    widths = list(pitches)
+    if params.strokes == "round":
+        yield from growing_along(_path([*down[:-1], *up[:-1]], params, closed=True), widths, site)
+        return
+    ways = [growing_along(_path(way, params, closed=False), widths[k::2], site) for k, way in enumerate((down, up))]
+    for k in range(len(widths)):
+        yield replace(next(ways[k % 2]), number=k + 1, plan=k, strand=k % 2)
 
 
 def _tip(faces: Sequence[Star], leg: "_Leg", edge: int) -> str:

@@ -20,12 +20,20 @@ from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
 
 PLACE = "ball"
+EXAMPLE = {
+    "division": "S3",
+    "where": "ball",
+    "rows": "3 navy, 1 gold",
+    "params": {"path": [f"line {k % 3 + 1}, {'1/4' if k % 2 else '2/3'}" for k in range(6)]},
+}
 HOW = (
     "Lay the thread from spot to spot in the order told, and take a bite at each but where a pin is named.",
     "Where a stretch is marked under, pass the needle below the threads that lie there, eye first.",
 )
 _NEAR = 1e-6
 _FARTHEST = np.pi - 1e-3
+_WAYS = {"o": "over", "u": "under"}
+_TAKES = {"bite": " and take a bite", "wide bite": " and take a bite round all earlier legs", "pin": ", past its pin"}
 
 
 class Visit(BaseModel, frozen=True, extra="forbid"):
@@ -70,19 +78,6 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     ] = 1.0
 
 
-EXAMPLE = {
-    "division": "S3",
-    "where": "ball",
-    "rows": "3 navy, 1 gold",
-    "params": {"path": [f"line {k % 3 + 1}, {'1/4' if k % 2 else '2/3'}" for k in range(6)]},
-}
-
-
-def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
-    """Rows along the path; a row that ends open begins anew at the first spot."""
-    return growing_along(_path(site, params), pitches, site)
-
-
 def route(site: Site, params: Params) -> Iterator[str]:
     """Where the first row comes up, and then what to do at one spot after the other."""
     visits = [Visit(at=each) if isinstance(each, str) else each for each in params.path]
@@ -95,8 +90,9 @@ def route(site: Site, params: Params) -> Iterator[str]:
         yield f"Lay the thread to {visit.at}{_TAKES[visit.take]}.{passing}"
 
 
-_WAYS = {"o": "over", "u": "under"}
-_TAKES = {"bite": " and take a bite", "wide bite": " and take a bite round all earlier legs", "pin": ", past its pin"}
+def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
+    """Rows along the path; a row that ends open begins anew at the first spot."""
+    return growing_along(_path(site, params), pitches, site)
 
 
 def _path(site: Site, params: Params) -> Path:

@@ -44,6 +44,11 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     ] = None
 
 
+def marks(rounds: int, turn: int) -> str:
+    """How a turn takes the threads of one spindle, one after the other."""
+    return "".join(("ou"[(group + turn) % 2]) * TAKEN for group in range(rounds))
+
+
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:
     """Every spindle's rounds, then the turns."""
     widths = list(pitches)
@@ -68,11 +73,6 @@ def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row
     for k, off in enumerate(offs):
         turn = turn_beside(np.array([0.0, 0.0, 1.0]), start, off)
         yield wound_row(turn, (number + k + 1, rounds + k), widths[rounds + k], under=(marks(rounds, k),))
-
-
-def marks(rounds: int, turn: int) -> str:
-    """How a turn takes the threads of one spindle, one after the other."""
-    return "".join(("ou"[(group + turn) % 2]) * TAKEN for group in range(rounds))
 
 
 def _offsets(widths: list[float]) -> list[float]:
