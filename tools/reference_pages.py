@@ -92,7 +92,8 @@ def _technique(told: dict[str, Any]) -> Iterator[str]:
 
 def divisions() -> str:
     """What each division puts on the ball."""
-    made = [MADE, "", "# Divisions", "", "S2 to S64, odd ones too, with or without `+obi`; faces by count up to 1,002; and these:", ""]
+    every = "S2 to S64, odd ones too, with or without `+obi`; faces by their count, up to 1,002; and these:"
+    made = [MADE, "", "# Divisions", "", every, ""]
     made += ["| division | points | circles | half circles | parts |", "|---|---|---|---|---|"]
     keys = ("name", "points", "circles", "half_circles", "triangles")
     return "\n".join([*made, *(_row(*(told[key] for key in keys)) for told in division_list()), ""])

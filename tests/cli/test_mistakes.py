@@ -44,7 +44,7 @@ def test_a_size_no_ball_has(terminal: Terminal, small: Path, command: str, aroun
     assert "from 30 mm to 3000 mm" in sentence
 
 
-@pytest.mark.parametrize("division", ["S1", "S65", "C7", "C8+obi", "", "moon", "S99999999999", "12"])
+@pytest.mark.parametrize("division", ["S1", "S65", "C7", "C8+obi", "", "moon", "S99999999999", "13"])
 @pytest.mark.parametrize("command", ["marking", "strip"])
 def test_a_division_that_is_none(terminal: Terminal, tmp_path: Path, command: str, division: str) -> None:
     output = ["-o", tmp_path / "strip.pdf"] if command == "strip" else []

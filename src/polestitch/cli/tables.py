@@ -174,7 +174,8 @@ def division_tables(divisions: Sequence[Mapping[str, Any]]) -> Parts:
     """What each division puts on the ball."""
     heads = ("division", ">points", "of them", ">circles", ">parts")
     yield table("Divisions", heads, (_division(division) for division in divisions))
-    yield Text("Simple divisions go from S2 to S64, odd ones too; +obi adds the equator.\nFaces go up to 1,002, by count; add perfect or equalised.\n", "dim")
+    yield Text("Simple divisions go from S2 to S64, odd ones too; +obi adds the equator.", "dim")
+    yield Text("Faces are named by their count, up to 1,002; perfect or equalised may follow.\n", "dim")
 
 
 def _division(division: Mapping[str, Any]) -> Sequence[str]:
