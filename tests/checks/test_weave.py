@@ -1,6 +1,7 @@
 """What is said of over and under before the first stitch."""
 
 from polestitch.checks import Finding, findings
+from polestitch.checks.neighbours import collisions
 from polestitch.pipeline import Build
 from tests.builds import BAND, KIKU, SQUARE, built
 
@@ -50,6 +51,35 @@ def test_interlocked_motifs_must_lie_both_ways() -> None:
     squares = {**SQUARE, "where": "all centres", "params": {"corners": 4, "at": "40 mm"}, **under("interlocked")}
     (found,) = about(built(squares, division="C8"), "needle under")
     assert "in one place and above it in another. The order you have is as good as any." in found.sentence
+
+
+def test_rings_that_hold_are_told_from_rings_that_do_not() -> None:
+    squares = {**SQUARE, "where": "all centres", **under("interlocked")}
+    (held,) = about(built({**squares, "params": {"corners": 4, "at": "40 mm"}}, division="C8"), "rings")
+    assert (held.severity, "all 6 rings hold each other" in held.sentence) == ("note", True)
+    (apart,) = about(built({**squares, "params": {"corners": 4, "at": "20 mm"}}, division="C8"), "rings")
+    assert (apart.severity, "nothing holds" in apart.sentence) == ("care", True)
+
+
+def test_three_woven_bands_hold_though_no_two_do() -> None:
+    (found,) = about(built({**BANDS, "rows": "1 navy", **under("woven bands")}, division="C4"), "rings")
+    assert "as in Borromean rings" in found.sentence
+
+
+def test_a_ring_that_lies_loose_is_named() -> None:
+    pair = {**SQUARE, "where": ["N", "centre 2"], "params": {"corners": 4, "at": "40 mm"}, **under("interlocked")}
+    small = {**SQUARE, "where": "S", "params": {"corners": 4, "at": "8 mm"}, **under("interlocked")}
+    found = about(built(pair, small, division="C8"), "rings")
+    loose, held = sorted(found, key=lambda finding: finding.severity)
+    assert "all 2 rings hold each other" in held.sentence
+    assert (loose.severity, loose.layer, loose.address) == ("care", 1, "S")
+    assert loose.sentence.endswith("of 3 rings, 2 hold each other. The one at S lies loose.")
+
+
+def test_motifs_meant_to_interlock_do_not_collide() -> None:
+    squares = {**SQUARE, "where": "all centres", "params": {"corners": 4, "at": "40 mm"}}
+    assert list(collisions(built(squares, division="C8")))
+    assert not list(collisions(built({**squares, **under("interlocked")}, division="C8")))
 
 
 def test_plain_work_says_nothing() -> None:

@@ -16,7 +16,18 @@ from polestitch.stitching.technique import names
 from tests.cli.conftest import EXAMPLES
 from tests.cli.terminal import Terminal
 
-WORK_KEYS = ["ball", "marking", "layers", "threads", "crossings", "cover", "buildup_max", "findings", "hours"]
+WORK_KEYS = [
+    "ball",
+    "marking",
+    "layers",
+    "threads",
+    "crossings",
+    "cover",
+    "buildup_max",
+    "findings",
+    "symmetry",
+    "hours",
+]
 
 
 @pytest.mark.slow

@@ -28,7 +28,8 @@ def collisions(made: Made) -> Iterator[Finding]:
     for layer in np.unique(laid.row_layer[first[strange]]).tolist():
         entry = made.design.layers[layer]
         here = np.flatnonzero(strange & (laid.row_layer[first] == layer))
-        if entry.combine == "layered" or entry.together or _kind(made, layer) in ("circle", "ball"):
+        with_itself = any(under.layer == entry.name for under in entry.under)
+        if entry.combine == "layered" or entry.together or with_itself or _kind(made, layer) in ("circle", "ball"):
             continue  # they are meant to interlace
         rows = np.maximum(laid.row_number[first[here]], laid.row_number[second[here]])
         nearest = here[np.argmin(rows)]

@@ -8,14 +8,16 @@ from itertools import groupby
 
 import numpy as np
 
-from polestitch.checks.finding import Finding, Made, nearest_name
+from polestitch.checks.finding import Finding, Made, Severity, nearest_name
 from polestitch.document.said import listed
+from polestitch.laying.links import MOST_RINGS, Links, leading_rings, links
 from polestitch.laying.needle import rows_under
 from polestitch.laying.order import Order, stitching_order
 from polestitch.laying.rules import UnderRule
 from polestitch.laying.weave import NONE, passes
 
 MOST_TOLD = 6  # runs of an order, or threads of a ring, that a sentence can hold
+HOLDING = ("interlocked", "woven", "woven bands")
 WORTH_IT = 0.8  # an order is offered if it leaves less than this share of the unders
 
 
@@ -92,6 +94,52 @@ def needle_work(made: Made) -> Iterator[Finding]:
     yield Finding("needle under", "note", sentence, layer, number)
 
 
+def rings(made: Made) -> Iterator[Finding]:
+    """Whether what is to hold each other like rings does so: for every layer interlocked or woven."""
+    for rule, index in _rules(made):
+        if rule.rule not in HOLDING:
+            continue
+        held = [k for k in leading_rings(made.laid) if made.laid.row_layer[k] in (rule.layer, rule.other)]
+        if not 1 < len(held) <= MOST_RINGS:
+            continue
+        found = links(made.laid, made.crossings, made.over, held)
+        loose = _loose(found)
+        remedy = None if found.groups else {"path": f"layers[{rule.layer}].under[{index}].rule", "value": "woven"}
+        severity: Severity = "care" if found.said == "separate" or (found.groups and loose) else "note"
+        first = _place(made, found.rings[loose[0]]) if loose else None
+        sentence = _held_said(made, rule, found, first)
+        yield Finding("rings", severity, sentence, rule.layer, address=first, remedy=remedy)
+
+
+def _loose(found: Links) -> list[int]:
+    """Rings that surely come away alone."""
+    held = {ring for group in (*found.groups, *found.unsure) for ring in group}
+    return [ring for ring in range(len(found.rings)) if ring not in held]
+
+
+def _held_said(made: Made, rule: UnderRule, found: Links, loose: str | None) -> str:
+    name, count = f'"{made.design.layers[rule.layer].name}" with {_other(made, rule)}', len(found.rings)
+    if found.said == "all one":
+        hidden = (
+            ""
+            if np.any(found.numbers)
+            else " No two of them are linked; only all together hold, as in Borromean rings."
+        )
+        return f"{name}: all {count} rings hold each other, so that none can be lifted off.{hidden}"
+    if found.said == "separate":
+        return f"{name}: nothing holds. Each of the {count} rings could be lifted off. They may not reach each other."
+    if found.said == "not known":
+        return f"{name}: it is not known whether the {count} rings hold each other. Try it with two cords first."
+    sizes = listed([str(len(group)) for group in found.groups])
+    rest = f" The one at {loose} lies loose." if loose else ""
+    return f"{name}: of {count} rings, {sizes} hold each other.{rest}"
+
+
+def _place(made: Made, row: int) -> str:
+    layer, motif = int(made.laid.row_layer[row]), int(made.laid.row_motif[row])
+    return next(one.place for one in made.motifs if (one.layer, one.number) == (layer, motif + 1))
+
+
 def _why(made: Made, order: Order) -> str:
     if not order.proof:
         return ""
@@ -122,8 +170,7 @@ def _runs(made: Made, rows: Sequence[int]) -> list[list[int]]:
 
 def _thread(made: Made, row: int, last: int | None = None) -> str:
     laid = made.laid
-    layer, motif = int(laid.row_layer[row]), int(laid.row_motif[row])
-    place = next(one.place for one in made.motifs if (one.layer, one.number) == (layer, motif + 1))
+    layer, place = int(laid.row_layer[row]), _place(made, row)
     first, end = int(laid.row_number[row]), int(laid.row_number[row if last is None else last])
     rows = f"row {first}" if first == end else f"rows {first} to {end}"
     return f"{rows} of {made.design.layers[layer].name} at {place}"
