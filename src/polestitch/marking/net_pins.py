@@ -75,9 +75,7 @@ def _of_middle(
 ) -> Pin:
     trio = next(trio for at, trio in thirds if float(arc_angle(at, middle.at)) < SAME)
     told = [girth.between(middle, centre) for centre in trio]
-    return Pin(
-        middle.name, f"the middle of {trio[0].name}, {trio[1].name} and {trio[2].name}", tuple(told[:2]), (told[2],)
-    )
+    return Pin(middle.name, "", tuple(told[:2]), (told[2],))
 
 
 Arc = tuple[Place, Place]

@@ -4,6 +4,7 @@ In: ``Told`` and the grid.  Out: a section.
 """
 
 from polestitch.document.said import Units, near_length, set_length
+from polestitch.marking.evenness import evenness_said, faces_said
 from polestitch.marking.pins import Pin
 from polestitch.marking.summary import line_counts
 from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
@@ -45,6 +46,9 @@ def _facts(told: Told) -> str:
     units = told.build.design.maker.units
     pieces = len(route.pieces) + len(route.support)
     thread = f"{near_length(route.mm, units)} of thread in {pieces} piece{'s' if pieces != 1 else ''}"
+    if marking.net is not None:
+        even = evenness_said(marking, told.build.ball)
+        return f"Division {marking.division}: {faces_said(marking.net)}. {even} The marking takes {thread}."
     return f"Division {marking.division}: {lines}, {len(marking.points)} marked points. The marking takes {thread}."
 
 
