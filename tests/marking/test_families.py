@@ -9,12 +9,14 @@ import trimesh
 from scipy.spatial import ConvexHull, cKDTree
 
 from polestitch.ball.ball import Ball
+from polestitch.document.design import Design
 from polestitch.errors import DesignError
 from polestitch.marking.divisions import marked
 from polestitch.marking.evenness import evenness, evenness_said, faces_said
 from polestitch.marking.families import PER_T, SIDES, Family, counts, family, forms
 from polestitch.marking.marking import Marking
 from polestitch.marking.parts import equal_parts
+from polestitch.pipeline import build
 from polestitch.sphere.arcs import arc_angle
 
 BALL = Ball(300.0)
@@ -241,3 +243,23 @@ def test_marked_faces_have_line_1_of_one_sort(base: int) -> None:
     for kind in ("centre", "face", "corner"):
         ends = {marking.by_name[marking.spokes[p.name][0].end].kind for p in marking.of_kind(kind)}
         assert len(ends - {"centre"} if kind == "corner" else ends) == 1, kind
+
+
+def test_a_motif_for_one_face_fits_every_face() -> None:
+    """Every face of one kind has as many lines, so one polygon can be worked "all faces"."""
+    design = Design.model_validate(
+        {
+            "format": 1,
+            "name": "Harbour net",
+            "ball": {"around": "25 cm"},
+            "threads": [{"name": "white", "colour": "#ffffff"}],
+            "marking": {"division": "42"},
+            "layers": [
+                {"name": "hexagons", "technique": "polygon", "where": "all faces", "rows": "2 white"}
+                | {"params": {"corners": 6, "at": "1/2 from centre"}},
+                {"name": "pentagons", "technique": "uwagake", "where": "all centres", "rows": "2 white"},
+            ],
+        }
+    )
+    made = build(design)
+    assert [sum(motif.layer == k for motif in made.motifs) for k in range(2)] == [30, 12]
