@@ -16,6 +16,7 @@ from polestitch.steps.corners import the
 from polestitch.steps.step import Line, Made
 
 # A rule of thumb this near to the exact distance is the same pin.
+MOST_WORDS, IN_A_BREATH = 30, 6  # a longer list of names is told six at a time
 RULE_SHOWS_MM = 0.05
 
 CAUTIONS = (
@@ -96,7 +97,9 @@ def _pin_lines(made: Made, pins: Sequence[Pin]) -> Iterator[Line]:
     for (anchor, _), group in groupby(rest, key=lambda pin: (pin.measured[0].point, round(pin.measured[0].mm, 1))):
         alike = list(group)
         first = alike[0].measured[0]
-        names = listed([_named(pin) for pin in alike])
+        named = [_named(pin) for pin in alike]
+        size = len(named) if len(" ".join(named).split()) <= MOST_WORDS else IN_A_BREATH
+        names = "; ".join(listed(named[k : k + size]) for k in range(0, len(named), size))
         plural = "s" if len(alike) > 1 else ""
         yield Line(f"Set the pin{plural} for {names}: {set_length(first.mm, units)} from {anchor} ({first.recipe}).")
         if first.rule_off_mm is not None and abs(first.rule_off_mm) > RULE_SHOWS_MM:

@@ -14,18 +14,19 @@ from polestitch.steps.circle import sides
 from polestitch.steps.corners import AT_PIN, the
 from polestitch.steps.hands import hand_of
 from polestitch.steps.roaming import own_words
-from polestitch.steps.rows import colour_lines, row_numbers, run_in, runs_of
+from polestitch.steps.rows import alternating_groups, colour_lines, pattern_length, row_numbers, run_in, runs_of
 from polestitch.steps.step import Line, Made
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Beneath, Row
 
+IN_A_BREATH = 4  # places read one after the other before a pause
 MOST_SPOTS = 40  # places where one band goes under, told one by one
 
 
 def weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
     """Direction after direction, and band after band under what it goes."""
     yield from (Line(words, motif.place) for words in own_words(made, motif))
-    yield from colour_lines(made, motif)
+    yield from _colours(made, motif)
     yield Line("Point the needle the way you wind. Start and end a few mm past a spot where another band covers it.")
     for n, rows in enumerate(_directions(motif), 1):
         yield Line(f"Direction {n}: {_direction_said(made, motif, rows)}", motif.place, rows[0].number)
@@ -68,6 +69,17 @@ def spindle_weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield Line("Push the turns together with the eye of the needle, so that they lie side by side.")
 
 
+def _colours(made: Made, motif: Motif) -> Iterator[Line]:
+    """By rows where each direction has its own, else thread by thread of one strand."""
+    names = [made.design.threads[k].name for k in motif.threads]
+    size = pattern_length(names)
+    if size in {1, len(names)}:
+        yield from colour_lines(made, motif)
+        return
+    said = listed([f"{count} {name}" for name, count in alternating_groups(names[:size])])
+    yield Line(f"Colours of every strand, row by row from one edge to the other: {said}.", motif.place)
+
+
 def _directions(motif: Motif) -> list[list[Row]]:
     found: list[list[Row]] = []
     for row in motif.rows:
@@ -102,13 +114,17 @@ def _spot_name(made: Made, at: Points) -> str:
 def _unders_said(made: Made, motif: Motif, plan: Beneath) -> str:
     """Which earlier rows, as runs of numbers, and near which marked points where that matters."""
     if plan.points is None:
-        return listed([_run_said(run) for run in _runs(sorted(plan.rows))])
+        return _in_breaths([_run_said(run) for run in _runs(sorted(plan.rows))])
     spots: dict[str, set[int]] = {}
     for number, at in zip(plan.rows, plan.points):
         spots.setdefault(_spot_name(made, motif.frame @ at), set()).add(number)
     said = [f"{listed([_run_said(run) for run in _runs(sorted(rows))])} near {spot}" for spot, rows in spots.items()]
-    rest = f" and so on by turns, {len(said)} times in all" if len(said) > MOST_SPOTS else ""
-    return listed(said[:MOST_SPOTS]) + rest
+    rest = f"; and so on by turns, {len(said)} times in all" if len(said) > MOST_SPOTS else ""
+    return _in_breaths(said[:MOST_SPOTS]) + rest
+
+
+def _in_breaths(said: Sequence[str]) -> str:
+    return "; ".join(listed(said[k : k + IN_A_BREATH]) for k in range(0, len(said), IN_A_BREATH))
 
 
 def _run_said(run: tuple[int, int]) -> str:
