@@ -33,6 +33,7 @@ ROOMS = {
     "checks": "fit and above; no other product",
     "steps": "fit and above; no other product",
     "picture": "fit and above; no other product",
+    "symmetry.py": "fit and above; no other product",
     "workup.py": "the products and above",
     "sheets": "workup and above",
     "summary.py": "workup and above",

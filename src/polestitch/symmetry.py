@@ -70,9 +70,20 @@ def symmetry(laid: Laid, colours: bool = True, tops: Tops | None = None) -> Kind
     candidates = _candidates(arcs, rare)
     if candidates is None:
         return _round(arcs)
-    some = np.isin(arcs.sort, rare[: _few_sorts(sizes[rare])])
-    likely = candidates[_same(_Arcs(arcs.middle[some], arcs.normal[some], arcs.sort[some]), candidates)]
-    return kind_of(_confirmed(arcs if tops is None else _with_tops(arcs, tops, colours), likely))
+    everything = arcs if tops is None else _with_tops(arcs, tops)
+    likely = candidates[_same(_rarest(arcs), candidates)]
+    if tops is not None:
+        likely = likely[_same(_rarest(everything), likely)]
+    return kind_of(_confirmed(everything, likely))
+
+
+def _rarest(arcs: _Arcs) -> _Arcs:
+    """Arcs of the rarest sorts, about ``FEW`` of them."""
+    sizes = np.bincount(arcs.sort)
+    rare = np.argsort(sizes, kind="stable")
+    rare = rare[sizes[rare] > 0]
+    kept = np.isin(arcs.sort, rare[: _few_sorts(sizes[rare])])
+    return _Arcs(arcs.middle[kept], arcs.normal[kept], arcs.sort[kept])
 
 
 def _few_sorts(sizes: Indices) -> int:
@@ -91,16 +102,16 @@ def _arcs(laid: Laid, colours: bool) -> _Arcs:
     return _Arcs(middle, laid.normal, sort.ravel())
 
 
-def _with_tops(arcs: _Arcs, tops: Tops, colours: bool) -> _Arcs:
+def _with_tops(arcs: _Arcs, tops: Tops) -> _Arcs:
     """Arcs, and every crossing as if it were a very short arc of its upper thread."""
     met, laid = tops.crossings, tops.crossings.laid
     top, below = np.where(tops.over, met.second, met.first), np.where(tops.over, met.first, met.second)
-    pair = [laid.row_thread[laid.arc_row[arc]].astype(np.intp) if colours else 0 * top for arc in (top, below)]
-    sort = pair[0] * (laid.row_thread.max() + 1) + pair[1] + arcs.sort.max() + 1
+    count = int(arcs.sort.max()) + 1
+    _, sort = np.unique(arcs.sort[top] * count + arcs.sort[below], return_inverse=True)
     return _Arcs(
         np.concatenate([arcs.middle, met.point]),
         np.concatenate([arcs.normal, laid.normal[top]]),
-        np.concatenate([arcs.sort, sort]),
+        np.concatenate([arcs.sort, sort.ravel() + count]),
     )
 
 
