@@ -4,6 +4,7 @@ In: ``Told`` and the grid.  Out: a section.
 """
 
 from polestitch.document.said import Units, near_length, set_length
+from polestitch.marking.advice import advice, advice_said
 from polestitch.marking.evenness import evenness_said, faces_said
 from polestitch.marking.pins import Pin
 from polestitch.marking.summary import line_counts
@@ -57,7 +58,13 @@ def _notes(told: Told) -> str:
     helpers = (
         "Open rings are helpers: they come out when the lines are laid. " if any(p.helper for p in told.pins) else ""
     )
-    return f"Numbers on pins: the order they go in. {helpers}C is the whole strip. {_rule(told)}".strip()
+    return f"Numbers on pins: the order they go in. {helpers}C is the whole strip. {_rule(told)} {_order(told)}".strip()
+
+
+def _order(told: Told) -> str:
+    """Which order of pins keeps this maker's marking truest; nothing for a net, whose pins leave little choice."""
+    marking, placing = told.build.marking, told.build.design.maker.placing.mm
+    return "" if marking.net is not None or placing is None else advice_said(advice(marking, placing), placing)
 
 
 def _rule(told: Told) -> str:
