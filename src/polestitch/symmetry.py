@@ -5,7 +5,7 @@ nearly every stitched ball differs from its mirror image: each bite has its righ
 
 An arc is known by its middle m, its normal n up to sign, its sweep and its circle.  Candidates turn one
 arc of the rarest sort onto every arc of that sort.  Two sets of arcs are the same if they look the same
-from a few directions at random (the Cramer-Wold theorem), which takes sorting and no search.
+from a few directions (the Cramer-Wold theorem), which takes sorting and no search.
 """
 
 from dataclasses import dataclass
