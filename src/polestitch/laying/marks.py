@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from polestitch.laying.crossings import Crossings
 from polestitch.laying.laid import Laid
+from polestitch.laying.weave import closing
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.schedule import Work
@@ -34,6 +35,9 @@ def as_marked(
     worked = [_Worked(motifs[work.motif].rows[work.row], motifs[work.motif].frame) for work in order]
     marked = lies_over.copy()
     later = laid.arc_row[crossings.second]
+    # The leg that closes a row is drawn in under its first; a row that ends open has no such leg.
+    ends_open = np.array([not one.row.closed for one in worked], dtype=bool)
+    marked[closing(laid, crossings) & ends_open[later]] = True
     chosen = [k for k, one in enumerate(worked) if one.row.under or one.row.beneath]
     for k in chosen:
         mine = np.flatnonzero(later == k)

@@ -88,6 +88,16 @@ def test_an_open_path_ends_at_its_last_spot() -> None:
     assert len(rows.laid.span_row) == 2 * 2
 
 
+def test_the_last_leg_of_an_open_path_lies_over_its_first() -> None:
+    path = ["line 1, 3/4", "line 5, 1/2", "line 8, 3/4", "line 3, 3/4"]
+    for closed in (False, True):
+        made = ball({"path": path, "closed": closed}, rows="1 navy")
+        first, last = made.laid.arc_span[made.crossings.first] == 0, made.laid.arc_span[made.crossings.second]
+        met = first & (last == made.laid.arc_span.max())
+        assert met.any()
+        assert made.over[met].all() != closed  # the leg that closes a row is drawn in under its first
+
+
 def test_a_pin_leads_the_thread_and_takes_no_bite() -> None:
     path = ["line 1, 1/2", {"at": "line 3, 3/4", "take": "pin"}, "line 5, 1/2", "line 7, 1/2"]
     made = ball({"path": path}, rows="1 navy")
