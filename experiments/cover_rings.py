@@ -1,19 +1,15 @@
 """Error and time of coverage by number of rings, over random rotations of three balls.
 
 The truth is the mean over other rotations at 1,500 rings.  "stated" is the mean error the answer states,
-"within" how often the truth lay inside it.
+"within" how often the truth lay inside it.  Run ``python -m experiments.cover_rings``.
 """
 
-import sys
 import time
-from pathlib import Path
 
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
-from heavy_balls import ball_a, ball_b, turned
-
+from benchmarks.heavy_balls import ball_a, ball_b, turned
 from polestitch.laying.cover import cover
 
 for name, ball in (("A", ball_a()), ("B", ball_b()), ("light", ball_a(0.6, 3, 4))):

@@ -9,7 +9,7 @@ from polestitch.sphere.arcs import Points, arc_angle, unit
 
 
 class Hand:
-    """Collects rows of arcs, each arc a span of its own unless a row is one chain."""
+    """Collects rows of arcs, each row a motif, each arc a span of its own unless a row is one chain."""
 
     def __init__(self, pitch: float = 0.02) -> None:
         self.pitch = pitch
@@ -54,8 +54,8 @@ class Hand:
             np.array(self.span, dtype=np.int32),
             np.array(self.span_row, dtype=np.int32),
             none,
-            none.copy(),
-            np.arange(1, rows + 1, dtype=np.int32),
+            np.arange(rows, dtype=np.int32),
+            none + 1,
             np.array(self.thread, dtype=np.int32),
             np.full(rows, self.pitch),
         )

@@ -1,11 +1,11 @@
 import math
 from contextlib import suppress
+from fractions import Fraction
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.reference.polyhedra import EDGES, NEIGHBOURS
 
 from polestitch.ball.ball import Ball
 from polestitch.errors import DesignError
@@ -15,12 +15,13 @@ from polestitch.marking.circles import circles
 from polestitch.marking.divisions import marked
 from polestitch.marking.where import places
 from polestitch.sphere.arcs import arc_angle
+from tests.reference.polyhedra import EDGES, NEIGHBOURS
 
 BALL = Ball(240)
 ROUNDING = 1e-9
 
 
-def mm_from(division, name, text):
+def mm_from(division: str, name: str, text: str) -> float:
     marking = marked(division)
     return BALL.mm(float(arc_angle(marking.by_name[name].at, address(marking, text, BALL).at)))
 
@@ -41,7 +42,7 @@ def mm_from(division, name, text):
         ("C8", "obi 2", "diamond 5"),
     ],
 )
-def test_a_point_answers_to_its_name_and_its_short_name(division, text, name):
+def test_a_point_answers_to_its_name_and_its_short_name(division: str, text: str, name: str) -> None:
     place = address(marked(division), text, BALL)
     assert place.name == name
     assert place.at is marked(division).by_name[name].at
@@ -65,12 +66,12 @@ def test_a_point_answers_to_its_name_and_its_short_name(division, text, name):
         ("line 3, 80 mm", 80),
     ],
 )
-def test_a_length_counts_from_the_end_it_names(text, mm):
+def test_a_length_counts_from_the_end_it_names(text: str, mm: float) -> None:
     for division in ("S8", "S8+obi", "S7"):
         assert mm_from(division, "N", text) == pytest.approx(mm, abs=1e-9)
 
 
-def test_a_line_of_a_centre_leaves_it_along_its_own_spoke():
+def test_a_line_of_a_centre_leaves_it_along_its_own_spoke() -> None:
     marking = marked("C10")
     place = address(marking, "line 3 of centre 4, 12 mm", BALL)
     spoke = marking.spokes["centre 4"][2]
@@ -78,26 +79,26 @@ def test_a_line_of_a_centre_leaves_it_along_its_own_spoke():
     assert place.at @ np.cross(marking.by_name["centre 4"].at, spoke.direction) == pytest.approx(0, abs=ROUNDING)
 
 
-def test_a_line_of_c10_can_be_counted_from_the_obi_or_from_its_first_point():
+def test_a_line_of_c10_can_be_counted_from_the_obi_or_from_its_first_point() -> None:
     assert mm_from("C10", "N", "line 1, 1/2 from obi") == pytest.approx(30)
     assert mm_from("C10", "N", "line 1, 1/2") == pytest.approx(240 * 31.7174744115 / 360 / 2)
 
 
-def test_a_spot_on_a_line_has_two_ways_and_the_first_heads_for_n():
+def test_a_spot_on_a_line_has_two_ways_and_the_first_heads_for_n() -> None:
     spokes = address(marked("S8"), "line 3, 20 mm", BALL).spokes
     assert [(spoke.number, spoke.end) for spoke in spokes] == [(1, "N"), (2, "obi 3")]
     assert [BALL.mm(spoke.reach) for spoke in spokes] == pytest.approx([20, 40])
     assert spokes[0].direction == pytest.approx([0, -math.sqrt(0.75), 0.5])
 
 
-def test_a_spot_off_the_guidelines_has_the_two_ways_of_its_arc():
+def test_a_spot_off_the_guidelines_has_the_two_ways_of_its_arc() -> None:
     spokes = address(marked("S8"), "obi 1 to obi 2, 1/3", BALL).spokes
     assert [(spoke.end, round(BALL.mm(spoke.reach), 6)) for spoke in spokes] == [("obi 2", 20), ("obi 1", 10)]
     assert spokes[0].direction @ spokes[1].direction == pytest.approx(-1)
 
 
 @given(st.integers(0, 61), st.integers(0, 61), st.fractions(0, 1, max_denominator=99))
-def test_a_spot_on_an_arc_splits_its_length(first, last, share):
+def test_a_spot_on_an_arc_splits_its_length(first: int, last: int, share: Fraction) -> None:
     marking = marked("C10")
     a, b = marking.points[first], marking.points[last]
     gap = float(arc_angle(a.at, b.at))
@@ -131,7 +132,7 @@ def test_a_spot_on_an_arc_splits_its_length(first, last, share):
         ("S8", "N to obi 1, 1/0", "divides by zero"),
     ],
 )
-def test_an_address_that_is_not_there_is_refused_with_what_is(division, text, said):
+def test_an_address_that_is_not_there_is_refused_with_what_is(division: str, text: str, said: str) -> None:
     with pytest.raises(DesignError) as refusal:
         address(marked(division), text, BALL, "layers[0].where")
     assert refusal.value.where == "layers[0].where"
@@ -139,7 +140,7 @@ def test_an_address_that_is_not_there_is_refused_with_what_is(division, text, sa
 
 
 @given(st.text(max_size=30), st.sampled_from(["S7", "S8+obi", "C6", "C10"]))
-def test_any_text_is_a_place_or_a_sentence(text, division):
+def test_any_text_is_a_place_or_a_sentence(text: str, division: str) -> None:
     marking = marked(division)
     for named in (lambda: places(marking, text, BALL), lambda: arcs(marking, text), lambda: circles(marking, text)):
         with suppress(DesignError):
@@ -160,14 +161,16 @@ def test_any_text_is_a_place_or_a_sentence(text, division):
         ("C4", "all centres except N and S", ["obi 1", "obi 2", "obi 3", "obi 4"]),
     ],
 )
-def test_a_layer_s_where_names_its_places_in_order(division, where, names):
+def test_a_layer_s_where_names_its_places_in_order(
+    division: str, where: str | tuple[str, ...], names: list[str]
+) -> None:
     assert [place.name for place in places(marked(division), where, BALL)] == names
 
 
 @pytest.mark.parametrize(
     ("division", "kind", "count"), [("C10", "centres", 12), ("C10", "triangles", 20), ("C8", "diamonds", 12)]
 )
-def test_all_of_a_kind_are_as_many_as_published(division, kind, count):
+def test_all_of_a_kind_are_as_many_as_published(division: str, kind: str, count: int) -> None:
     # 12 pentagons, 20 triangles, 12 diamonds of C8: http://www.temarikai.com/HowToPages/10combinationdivIntro.html
     # and http://www.temarikai.com/howToPages/8combinationdiv.html
     assert len(places(marked(division), f"all {kind}", BALL)) == count
@@ -178,14 +181,14 @@ def test_all_of_a_kind_are_as_many_as_published(division, kind, count):
     ("where", "said"),
     [(("c1", "N"), "named twice"), ("all triangles", "no triangles"), ((), "no spot"), ("centres 5 to 2", "smaller")],
 )
-def test_a_where_that_names_nothing_or_one_spot_twice_is_refused(where, said):
+def test_a_where_that_names_nothing_or_one_spot_twice_is_refused(where: str | tuple[str, ...], said: str) -> None:
     with pytest.raises(DesignError) as refusal:
         places(marked("C6"), where, BALL)
     assert said in refusal.value.what
 
 
 @pytest.mark.parametrize(("division", "first", "last"), NEIGHBOURS)
-def test_neighbours_are_the_edges_of_the_regular_solid(division, first, last):
+def test_neighbours_are_the_edges_of_the_regular_solid(division: str, first: str, last: str) -> None:
     found = arcs(marked(division), f"all {first} to {last}")
     assert len(found) == EDGES[division, first, last]
     assert np.degrees([arc.reach for arc in found]) == pytest.approx(NEIGHBOURS[division, first, last])
@@ -195,7 +198,7 @@ def test_neighbours_are_the_edges_of_the_regular_solid(division, first, last):
 @pytest.mark.parametrize(
     ("kinds", "side"), [("centre to triangle", 37.3773681406), ("triangle to diamond", 20.9051574479)]
 )
-def test_legs_of_all_pentagons_are_sixty_of_one_length(kinds, side):
+def test_legs_of_all_pentagons_are_sixty_of_one_length(kinds: str, side: float) -> None:
     # 12 pentagons with five long legs each, 20 triangles with three half sides each (Coxeter, as above).
     found = arcs(marked("C10"), f"all {kinds}")
     assert np.degrees([arc.reach for arc in found]) == pytest.approx([side] * 60)
@@ -211,7 +214,7 @@ def test_legs_of_all_pentagons_are_sixty_of_one_length(kinds, side):
         ("N to obi 2", ["N to obi 2"]),
     ],
 )
-def test_arcs_are_named_in_order(where, names):
+def test_arcs_are_named_in_order(where: str, names: list[str]) -> None:
     found = arcs(marked("S8"), where)
     assert [arc.name for arc in found] == names
     for arc in found:
@@ -229,13 +232,13 @@ def test_arcs_are_named_in_order(where, names):
         ("C6", "all centre to triangle", "no"),
     ],
 )
-def test_an_arc_that_is_not_there_is_refused(division, where, said):
+def test_an_arc_that_is_not_there_is_refused(division: str, where: str | tuple[str, ...], said: str) -> None:
     with pytest.raises(DesignError) as refusal:
         arcs(marked(division), where)
     assert said in refusal.value.what
 
 
-def test_the_obi_is_a_circle_with_or_without_its_own_line():
+def test_the_obi_is_a_circle_with_or_without_its_own_line() -> None:
     for division in ("S8", "S8+obi", "S7"):
         (obi,) = circles(marked(division), "obi")
         assert obi.normal == pytest.approx([0, 0, 1])
@@ -245,14 +248,14 @@ def test_the_obi_is_a_circle_with_or_without_its_own_line():
 
 
 @pytest.mark.parametrize(("division", "count"), [("C4", 3), ("C6", 4), ("C8", 3), ("C10", 6), ("S8", 1)])
-def test_each_pair_of_centres_has_one_equator(division, count):
+def test_each_pair_of_centres_has_one_equator(division: str, count: int) -> None:
     found = circles(marked(division), "all equators")
     assert len(found) == count
     normals = np.array([circle.normal for circle in found])
     assert np.abs(normals @ normals.T - np.eye(count))[np.triu_indices(count, 1)].max(initial=0) < 1 - ROUNDING
 
 
-def test_the_six_equators_of_c10_cross_at_the_thirty_diamonds():
+def test_the_six_equators_of_c10_cross_at_the_thirty_diamonds() -> None:
     # Six great circles make 30 crossings 36 degrees apart: the icosidodecahedron (encyclopedia abstracts, and counted).
     marking = marked("C10")
     met = [stop.name for circle in circles(marking, "all equators") for stop in circle.stops if "diamond" in stop.name]
@@ -260,7 +263,7 @@ def test_the_six_equators_of_c10_cross_at_the_thirty_diamonds():
 
 
 @pytest.mark.parametrize("division", ["C6", "C8", "C10", "S8+obi"])
-def test_a_laid_circle_stops_at_its_marked_points_only(division):
+def test_a_laid_circle_stops_at_its_marked_points_only(division: str) -> None:
     marking = marked(division)
     for circle in circles(marking, "all circles"):
         on = [point.name for point in marking.points if abs(point.at @ circle.normal) < ROUNDING]
@@ -271,7 +274,7 @@ def test_a_laid_circle_stops_at_its_marked_points_only(division):
             assert at == pytest.approx(stop.at, abs=ROUNDING)
 
 
-def test_circles_answer_to_their_names():
+def test_circles_answer_to_their_names() -> None:
     assert [c.name for c in circles(marked("S8"), ("line 1-5", "line 3"))] == ["line 1-5", "line 3-7"]
     assert len(circles(marked("S8"), "lines")) == 4
     assert len(circles(marked("C10"), "lines")) == 5
@@ -288,7 +291,7 @@ def test_circles_answer_to_their_names():
         ("C10", (), "no circle"),
     ],
 )
-def test_a_circle_that_is_not_there_is_refused(division, where, said):
+def test_a_circle_that_is_not_there_is_refused(division: str, where: str | tuple[str, ...], said: str) -> None:
     with pytest.raises(DesignError) as refusal:
         circles(marked(division), where)
     assert said in refusal.value.what

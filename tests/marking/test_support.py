@@ -1,4 +1,5 @@
 import math
+from collections.abc import Mapping
 
 import numpy as np
 import pytest
@@ -10,23 +11,26 @@ from polestitch.marking.address import address
 from polestitch.marking.arcs import arcs
 from polestitch.marking.circles import circles
 from polestitch.marking.divisions import marked
+from polestitch.marking.marking import Marking
 from polestitch.marking.support import supported
 from polestitch.marking.where import places
-from polestitch.sphere.arcs import arc_angle
+from polestitch.sphere.arcs import Points, arc_angle
+
+Entry = Mapping[str, str | int | list[str]]
 
 BALL = Ball(240)
 N = np.array([0.0, 0.0, 1.0])
 
 
-def with_support(division, *entries):
+def with_support(division: str, *entries: Entry) -> Marking:
     return supported(marked(division), tuple(Support.model_validate(entry) for entry in entries), BALL)
 
 
-def mm(a, b):
+def mm(a: Points, b: Points) -> float:
     return BALL.mm(float(arc_angle(a, b)))
 
 
-def test_a_polygon_has_its_corners_on_the_guidelines_at_the_distance_said():
+def test_a_polygon_has_its_corners_on_the_guidelines_at_the_distance_said() -> None:
     marking = with_support("S10", {"name": "small", "around": "N", "at": "2 cm", "corners": 5})
     corners = places(marking, "all small corners", BALL)
     assert [corner.name for corner in corners] == [f"small {k}" for k in range(1, 6)]
@@ -41,7 +45,7 @@ def test_a_polygon_has_its_corners_on_the_guidelines_at_the_distance_said():
     assert next(line.name for line in marking.guidelines if line.support) == "small 1-2"
 
 
-def test_a_ring_keeps_its_distance_and_is_marked_where_guidelines_cross_it():
+def test_a_ring_keeps_its_distance_and_is_marked_where_guidelines_cross_it() -> None:
     marking = with_support("C10", {"name": "ring", "around": "centre 4", "at": "8 mm"})
     (ring,) = [line for line in marking.guidelines if line.support]
     middle = marking.by_name["centre 4"].at
@@ -50,12 +54,12 @@ def test_a_ring_keeps_its_distance_and_is_marked_where_guidelines_cross_it():
     assert ring.start @ ring.normal == pytest.approx(ring.offset)
 
 
-def test_a_ring_by_fraction_takes_it_of_line_1():
+def test_a_ring_by_fraction_takes_it_of_line_1() -> None:
     marking = with_support("S8", {"name": "ring", "around": "N", "at": "1/3 from obi"})
     assert mm(N, address(marking, "ring 2", BALL).at) == pytest.approx(40)
 
 
-def test_an_oblique_line_joins_corners_of_two_polygons():
+def test_an_oblique_line_joins_corners_of_two_polygons() -> None:
     # Published pattern, S5 with small pentagons 2 cm from the poles and lines from corner k to corner k+1:
     # http://www.temarikai.com/PatternsPages/Simple/SC01.html
     marking = with_support(
@@ -71,8 +75,8 @@ def test_an_oblique_line_joins_corners_of_two_polygons():
     assert address(marking, "top 1 to low 2, 1/2", BALL).at[2] == pytest.approx(0, abs=1e-12)
 
 
-def test_support_lines_change_no_point_number_or_circle_of_the_division():
-    entries = [
+def test_support_lines_change_no_point_number_or_circle_of_the_division() -> None:
+    entries: list[Entry] = [
         {"name": "ring", "around": "N", "at": "8 mm"},
         {"name": "across", "between": ["obi 1", "N to obi 2, 1/2"]},
     ]
@@ -99,15 +103,15 @@ def test_support_lines_change_no_point_number_or_circle_of_the_division():
         ({"name": "x", "around": "obi 1 to obi 2, 1/3", "at": "9 mm", "corners": 5}, "choose another spot"),
     ],
 )
-def test_a_support_line_that_cannot_be_laid_is_refused(entry, said):
+def test_a_support_line_that_cannot_be_laid_is_refused(entry: Entry, said: str) -> None:
     with pytest.raises(DesignError) as refusal:
         with_support("S8", entry)
     assert refusal.value.where.startswith("marking.support[0]")
     assert said in refusal.value.what
 
 
-def test_a_ring_round_a_spot_without_guidelines_is_refused():
-    entries = [
+def test_a_ring_round_a_spot_without_guidelines_is_refused() -> None:
+    entries: list[Entry] = [
         {"name": "ring", "around": "obi 1 to obi 2, 1/3", "at": "5 mm"},
         {"name": "other", "around": "ring 1", "at": "2 mm"},
     ]

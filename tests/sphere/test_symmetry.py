@@ -13,7 +13,7 @@ ROUNDING = 1e-12
 
 
 @pytest.mark.parametrize("corners", GROUPS)
-def test_mirrors_and_rotations_are_as_many_as_the_group_has(corners):
+def test_mirrors_and_rotations_are_as_many_as_the_group_has(corners: tuple[int, int, int]) -> None:
     _, order, mirrors = GROUPS[corners]
     found = all_mirrors(triangle_mirrors(*corners))
     assert len(found) == mirrors
@@ -21,14 +21,14 @@ def test_mirrors_and_rotations_are_as_many_as_the_group_has(corners):
 
 
 @pytest.mark.parametrize("corners", GROUPS)
-def test_the_rotations_turn_by_the_same_angles_as_those_of_scipy(corners):
+def test_the_rotations_turn_by_the_same_angles_as_those_of_scipy(corners: tuple[int, int, int]) -> None:
     ours = Rotation.from_matrix(group_rotations(all_mirrors(triangle_mirrors(*corners))))
     theirs = Rotation.create_group(GROUPS[corners][0])
     assert np.sort(ours.magnitude()) == pytest.approx(np.sort(theirs.magnitude()), abs=1e-9)
 
 
 @pytest.mark.parametrize("corners", GROUPS)
-def test_a_point_s_orbit_and_stabiliser_multiply_to_the_order(corners):
+def test_a_point_s_orbit_and_stabiliser_multiply_to_the_order(corners: tuple[int, int, int]) -> None:
     mirrors = all_mirrors(triangle_mirrors(*corners))
     turns, points = group_rotations(mirrors), mirror_crossings(mirrors)
     for point in points:
@@ -38,7 +38,7 @@ def test_a_point_s_orbit_and_stabiliser_multiply_to_the_order(corners):
 
 
 @pytest.mark.parametrize("corners", [(2, 2, 2), *GROUPS, (7, 2, 2)])
-def test_three_mirrors_meet_at_the_angles_asked_for(corners):
+def test_three_mirrors_meet_at_the_angles_asked_for(corners: tuple[int, int, int]) -> None:
     top, along, beside = corners
     first, second, third = triangle_mirrors(*corners)
     assert arc_angle(first, -second) == pytest.approx(math.pi / top, abs=ROUNDING)
@@ -46,7 +46,7 @@ def test_three_mirrors_meet_at_the_angles_asked_for(corners):
     assert arc_angle(second, -third) == pytest.approx(math.pi / beside, abs=ROUNDING)
 
 
-def test_every_mirror_maps_the_mirrors_onto_themselves():
+def test_every_mirror_maps_the_mirrors_onto_themselves() -> None:
     mirrors = all_mirrors(triangle_mirrors(5, 2, 3))
     for mirror in mirrors:
         images = mirrors - 2 * np.outer(mirrors @ mirror, mirror)

@@ -94,6 +94,11 @@ def said(made: Made, mm: float) -> str:
     return near_length(mm, made.design.maker.units)
 
 
+def rows_said(count: int) -> str:
+    """``"1 row"``, ``"8 rows"``."""
+    return f"{count} row{'' if count == 1 else 's'}"
+
+
 def fewer_rows(made: Made, layer: int, count: int) -> dict[str, Any] | None:
     """The remedy of stopping a layer after ``count`` entries of its row list; none for no rows at all."""
     if count < 1:

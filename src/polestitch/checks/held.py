@@ -9,7 +9,7 @@ import numpy as np
 
 from polestitch.checks.finding import Finding, Made, said
 from polestitch.document.said import listed
-from polestitch.laying.slip import Sliding, slides
+from polestitch.laying.slip import Sliding, slides, slipping
 
 # A free stretch no longer than this needs no pin; published: pins every 2 to 3 cm
 # (temarikai.com/PatternsPages/SimplePg2/JD03.html).
@@ -18,6 +18,8 @@ PIN_REACH_MM = 25.0
 
 def slipping_turns(made: Made) -> Iterator[Finding]:
     """Layers with turns that friction alone does not hold, and what locks them in the end."""
+    if not len(slipping(made.laid, made.design.maker.friction)):
+        return
     reach = made.ball.angle(PIN_REACH_MM)
     found = slides(made.laid, made.crossings, made.over, made.design.maker.friction, reach)
     layers = made.laid.row_layer[[slide.row for slide in found]] if found else np.zeros(0, np.int32)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from polestitch.checks.finding import Finding, Made, fewer_rows, said
+from polestitch.checks.finding import Finding, Made, fewer_rows, rows_said, said
 from polestitch.document.said import listed
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
@@ -38,7 +38,7 @@ def collisions(made: Made) -> Iterator[Finding]:
 
 def _collision(made: Made, layer: int, row: int, pair: list[str]) -> Finding:
     name, plan = made.design.layers[layer].name, _plan(made, layer, row)
-    apart = f"Take {plan} rows to keep them apart" if plan else "Start nearer to the centres to keep them apart"
+    apart = f"Take {rows_said(plan)} to keep them apart" if plan else "Start nearer to the centres to keep them apart"
     sentence = (
         f'Neighbouring motifs of "{name}" cross from row {row} on, first at {listed(pair)}: worked one after the '
         f"other, the later one simply lies on top. {apart}, or work the layer layered if they are to interlace."

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from polestitch.checks.finding import Finding, Made, Severity, by_layer, fewer_rows, said
+from polestitch.checks.finding import Finding, Made, Severity, by_layer, fewer_rows, rows_said, said
 from polestitch.sphere.arcs import arc_angle
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
@@ -45,7 +45,7 @@ def _over_middle(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
                 name = made.design.layers[layer].name
                 sentence = (
                     f'Row {row.number} of "{name}" steps over its own centre, {motif.place}: nothing is left to fill. '
-                    f"Take {row.plan} rows, or start further out."
+                    f"Take {rows_said(row.plan)}, or start further out."
                 )
                 remedy = fewer_rows(made, layer, row.plan)
                 return Finding("overrun", "stop", sentence, layer, row.number, motif.place, remedy)
@@ -89,7 +89,7 @@ def _first_over(motif: Motif) -> _Over | None:
 def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
     layer = made.design.layers[motif.layer]
     edge, past = _edge(made, motif, over.spoke), said(made, made.ball.mm(over.beyond))
-    fewer = f"Take {over.row.plan} rows" if over.row.plan else "Start nearer to the middle"
+    fewer = f"Take {rows_said(over.row.plan)}" if over.row.plan else "Start nearer to the middle"
     sentence = (
         f'"{layer.name}" runs past {edge} from row {over.row.number} on, in the end by {past}: '
         f"its tips lie on the ground of what is beyond. {fewer}, unless you want the two sides to interlock."
@@ -141,8 +141,9 @@ def crowded_centres(made: Made) -> Iterator[Finding]:
 
 def _crowded(row: Row) -> bool:
     """Whether two gathering bites on neighbouring guidelines overlap; over two laps each stands once."""
-    _, once = np.unique(np.round(row.places, 9), axis=0, return_index=True)
-    kept = once[row.wide[once]]
+    kept = np.flatnonzero(row.wide)
+    if row.laps > 1:
+        kept = kept[np.unique(np.round(row.places[kept], 9), axis=0, return_index=True)[1]]
     places, half = row.places[kept], row.half[kept]
     order = np.argsort(np.arctan2(places[:, 1], places[:, 0]))
     places, half = places[order], half[order]

@@ -9,7 +9,7 @@ from polestitch.checks.finding import Finding, Made, said
 from polestitch.document.threads import pitch_mm
 
 # Above this ratio of luminance the step is plain in any light, so the colour itself needs no looking at.
-PLAIN_STEP = 1.7
+PLAIN_STEP = 2.0
 # Colours nearer than this (CIEDE2000) melt together at arm's length.  Common practice, no source.
 MELTING = 15.0
 # Weight says little of width: published diameters of one tex differ by a fifth.

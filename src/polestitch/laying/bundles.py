@@ -11,6 +11,7 @@ do, their arcs are tried all against all by one small matrix product.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,9 +22,10 @@ Vectors = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 LONGEST = np.pi / 3  # a longer arc is cut for the search: bundles are thin only while arcs bend little
-BUNDLE = 20  # most pieces in the smallest bundle
+BUNDLE = 12  # most pieces in the smallest bundle
 SLACK = 4e-6  # single precision loses 4e-7; a pair too many does no harm
 ALL_PAIRS_LEVEL = 8  # up to 256 bundles, a table of all pairs is quicker than a list of some
+NOWHERE = (0.0, 0.0, 0.0, 9.0)  # no circle at all: nothing has two sides of it
 BATCH = 256  # pairs of bundles tried at a time: tables much over a megabyte cost more than they save
 
 
@@ -151,7 +153,7 @@ def _near(boxes: Boxes, one: Indices, two: Indices) -> tuple[Indices, Indices]:
     touch = np.ones(len(one), dtype=bool)
     for axis in range(3):
         below, above = low[:, axis], high[:, axis] + SLACK
-        touch &= (below[one] <= above[two]) & (below[two] <= above[one])
+        touch &= (below.take(one) <= above.take(two)) & (below.take(two) <= above.take(one))
     one, two = one[touch], two[touch]
     kept = _reaches_across(boxes, one, two)
     one, two = one[kept], two[kept]
@@ -165,11 +167,11 @@ def _reaches_across(boxes: Boxes, one: Indices, two: Indices) -> NDArray[np.bool
     Side of a circle: normal . corner - offset.  Over two boxes it strays from its value at their
     middles by at most |normal| . corner_half + circle_half . (|corner| + corner_half).
     """
-    circle, circle_half = boxes.circle[two], boxes.circle_half[two]
-    size = np.abs(boxes.circle)[two]
+    circle, circle_half = boxes.circle.take(two, axis=0), boxes.circle_half.take(two, axis=0)
+    size = np.abs(circle)
     lowest, highest = np.full(len(one), np.inf), np.full(len(one), -np.inf)
     for k in range(3):
-        corner, half = boxes.corner[one, k], boxes.corner_half[one, k]
+        corner, half = boxes.corner[:, k].take(one, axis=0), boxes.corner_half[:, k].take(one, axis=0)
         side = np.einsum("ki,ki->k", corner, circle[:, :3]) - circle[:, 3]
         stray = np.einsum("ki,ki->k", half, size[:, :3])
         stray += np.einsum("ki,ki->k", np.abs(corner) + half, circle_half[:, :3]) + circle_half[:, 3]
@@ -182,12 +184,18 @@ def _met(pieces: Pieces, tree: Tree, one: Indices, two: Indices) -> Iterator[tup
     corners, circles = _matrices(pieces, tree)
     size = tree.piece.shape[1]
     arc = pieces.arc[tree.piece]
-    for begin in range(0, len(one), BATCH):
-        a, b = one[begin : begin + BATCH], two[begin : begin + BATCH]
-        met = _straddle(corners[a] @ circles[b], size)
-        met &= _straddle(corners[b] @ circles[a], size).transpose(0, 2, 1)
-        k, i, j = np.nonzero(met)
-        yield arc[a[k], i], arc[b[k], j]
+    wound = (pieces.circle[tree.piece, 3] != 0).any(axis=1)
+    either = wound[one] | wound[two]
+    for kinds, chosen in ((2, ~either), (3, either)):  # among straight legs the apex tells no more than the ends
+        reach = corners[:, : kinds * size]
+        of_one, of_two = one[chosen], two[chosen]
+        for begin in range(0, len(of_one), BATCH):
+            a, b = of_one[begin : begin + BATCH], of_two[begin : begin + BATCH]
+            met = _straddle(reach.take(a, axis=0) @ circles.take(b, axis=0), size)
+            met &= _straddle(reach.take(b, axis=0) @ circles.take(a, axis=0), size).transpose(0, 2, 1)
+            slot, j = np.divmod(np.flatnonzero(met), size)
+            k, i = np.divmod(slot, size)
+            yield arc[a[k], i], arc[b[k], j]
 
 
 def _matrices(pieces: Pieces, tree: Tree) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
@@ -197,13 +205,12 @@ def _matrices(pieces: Pieces, tree: Tree) -> tuple[NDArray[np.float32], NDArray[
     corners[..., :3] = pieces.corners[tree.piece].transpose(0, 2, 1, 3)
     circles = pieces.circle[tree.piece]
     circles[..., 3] *= -1
-    circles[tree.spare] = (0, 0, 0, 9)  # no circle at all: nothing has two sides of it
+    circles[tree.spare] = NOWHERE
     return corners.reshape(bundles, 3 * size, 4), circles.transpose(0, 2, 1).astype(np.float32)
 
 
 def _straddle(side: NDArray[np.float32], size: int) -> NDArray[np.bool_]:
-    """(k, size, size) whether piece i has corners on both sides of circle j, from (k, 3 size, size)."""
-    one, two, apex = side.reshape(-1, 3, size, size).transpose(1, 0, 2, 3)
-    low = np.minimum(np.minimum(one, two), apex)
-    high = np.maximum(np.maximum(one, two), apex)
-    return (low <= np.float32(SLACK)) & (high >= np.float32(-SLACK))
+    """(k, size, size) whether piece i has corners on both sides of circle j, from (k, 2 or 3 size, size)."""
+    corners = side.reshape(len(side), -1, size, size).transpose(1, 0, 2, 3)
+    low, high = reduce(np.minimum, corners), reduce(np.maximum, corners)
+    return np.asarray((low <= np.float32(SLACK)) & (high >= np.float32(-SLACK)))

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from polestitch.laying.bundles import candidates
 from polestitch.laying.laid import Ints, Laid
 from polestitch.laying.touches import touched
-from polestitch.sphere.arcs import Angles, Points, unit
+from polestitch.sphere.arcs import Angles, Points
 
 Vectors = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -70,7 +70,8 @@ class Meetings:
     def points(self, pair: Indices, sign: Vectors) -> Points:
         """(m, 3) the meeting points of these pairs on the side of ``sign`` (m,)."""
         spread = sign * np.sqrt(self.root[pair])
-        return unit((self.base[:, pair] + spread * self.cross[:, pair]).T)
+        point = self.base.take(pair, axis=1) + spread * self.cross.take(pair, axis=1)
+        return np.ascontiguousarray((point / np.sqrt(_dot(point, point))).T)
 
 
 def crossings(laid: Laid) -> Crossings:
@@ -88,10 +89,25 @@ def crossings_among(laid: Laid, one: Indices, two: Indices) -> Crossings:
     close = touched(laid, *_distinct(laid, one[unsure], two[unsure]))
     first = np.concatenate([one[sure], close.one])
     second = np.concatenate([two[sure], close.two])
-    point = np.concatenate([met.points(sure, sign), close.point])
-    side = np.concatenate([sign, close.side])
-    _, order = np.unique((first * len(laid.offset) + second) * 4 + side.astype(np.intp) + 1, return_index=True)
-    return Crossings(laid, first[order].astype(np.int32), second[order].astype(np.int32), point[order], close.touches)
+    side = np.concatenate([sign, close.side]).astype(np.intp)
+    order = _once_in_order((first * len(laid.offset) + second) * 4 + side + 1)
+    point = np.concatenate([met.points(sure, sign), close.point]).take(order, axis=0)
+    return Crossings(laid, first[order].astype(np.int32), second[order].astype(np.int32), point, close.touches)
+
+
+def _once_in_order(key: Indices) -> Indices:
+    """Where in ``key`` (k,) its values stand, rising, each value once.
+
+    Value and place packed in one whole number: sorting numbers is several times faster than argsort.
+    """
+    bits = len(key).bit_length()
+    packed = np.sort((key << bits) | np.arange(len(key)))
+    return np.asarray(packed[np.diff(packed >> bits, prepend=-1) != 0] & ((1 << bits) - 1))
+
+
+def _dot(a: Vectors, b: Vectors) -> Vectors:
+    """(k,) scalar products of vectors (3, k): written out, several times faster than a sum over the axis."""
+    return np.asarray(a[0] * b[0] + a[1] * b[1] + a[2] * b[2])
 
 
 def _distinct(laid: Laid, one: Indices, two: Indices) -> tuple[Indices, Indices]:
@@ -101,13 +117,13 @@ def _distinct(laid: Laid, one: Indices, two: Indices) -> tuple[Indices, Indices]
 
 def _meetings(laid: Laid, one: Indices, two: Indices) -> Meetings:
     normals = np.ascontiguousarray(laid.normal.T)
-    n1, n2 = normals[:, one], normals[:, two]
+    n1, n2 = normals.take(one, axis=1), normals.take(two, axis=1)
     c1, c2 = laid.offset[one], laid.offset[two]
-    d = (n1 * n2).sum(axis=0)
+    d = _dot(n1, n2)
     cross = np.stack([n1[i - 2] * n2[i - 1] - n1[i - 1] * n2[i - 2] for i in range(3)])
-    size = (cross * cross).sum(axis=0)
+    size = _dot(cross, cross)
     base = (c1 - c2 * d) * n1 + (c2 - c1 * d) * n2
-    return Meetings(one, two, base, cross, size, size - c1**2 - c2**2 + 2 * c1 * c2 * d)
+    return Meetings(one, two, base, cross, size, size - c1 * c1 - c2 * c2 + 2 * c1 * c2 * d)
 
 
 def _on_both(laid: Laid, met: Meetings) -> tuple[Indices, Vectors, Indices]:
@@ -118,8 +134,8 @@ def _on_both(laid: Laid, met: Meetings) -> tuple[Indices, Vectors, Indices]:
     middle, reach = _middles(laid)
     sides = []
     for arc in (met.one, met.two):
-        m = middle[:, arc]
-        sides.append(((met.base * m).sum(axis=0), spread * (met.cross * m).sum(axis=0), reach[arc] * met.size))
+        m = middle.take(arc, axis=1)
+        sides.append((_dot(met.base, m), spread * _dot(met.cross, m), reach[arc] * met.size))
     sure, signs, unsure = [], [], grazing
     for sign in (1.0, -1.0):
         beyond = np.minimum(*(base + sign * cross - least for base, cross, least in sides))

@@ -4,7 +4,7 @@ In: motifs and the order of work.  Out: ``Laid``.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +38,15 @@ def lay(motifs: Sequence[Motif], order: Sequence[Work]) -> Laid:
         if id(motif.rows) not in own:
             own[id(motif.rows)] = _arcs(motif.rows)
     return _in_order(motifs, [_placed(own[id(motif.rows)], motif.frame) for motif in motifs], order)
+
+
+def one_row(motif: Motif, thread: Settled) -> Laid:
+    """The last row of ``motif`` alone, settled as ``thread``."""
+    arcs = _placed(_of_row(motif.rows[-1], thread), motif.frame)
+    spans = int(arcs.spans[-1]) + 1
+    whole = replace(arcs, span_row=np.zeros(spans, dtype=np.int32))
+    last = replace(motif, rows=motif.rows[-1:], threads=motif.threads[-1:])
+    return _in_order([last], [whole], [Work(0, 0)])
 
 
 def _arcs(rows: Sequence[Row]) -> _Arcs:

@@ -1,8 +1,8 @@
 """Which arcs cover which points: points in rows of latitude, and the run each arc's band cuts out of a row.
 
-In: ``Laid`` and ``Rows`` of points.  Out: ``Pairs`` of point and arc in laying order.
+In: ``Bands`` of thread and ``Rows`` of points.  Out: ``Pairs`` of point and arc in laying order.
 A band meets a circle of latitude in an interval of longitude with a closed form, so where rows have
-no height (the lines of a picture) no pair is tried in vain.
+no height (the lines of a picture) no pair is tried in vain but near the ends of a thread.
 """
 
 from collections.abc import Callable
@@ -11,29 +11,27 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.laying.laid import Floats, Laid
+from polestitch.laying.laid import Floats
+from polestitch.laying.pieces import Bands, End, Look
 from polestitch.sphere.arcs import Points, dot, unit
 
 Indices = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 _TINY = 1e-12
 
 
 @dataclass(frozen=True, eq=False)
 class Rows:
-    """Points in rows about the axis ``frame[1]``, each row by rising longitude (``frame[2]`` toward ``frame[0]``).
+    """Points in rows about an axis, each row by rising longitude; see ``Look``.
 
-    ``points`` are in frame coordinates.  A row holds points within ``slack`` of its latitude; 0 means exact.
-    ``place(row, longitude)`` is the index of the first point of a row at or past a longitude, which may
-    lie up to half a turn outside -pi to pi.  ``front``: no point lies behind the plane square to
-    ``frame[2]``, so what runs there is passed over.
+    ``points`` are in the axes of the look.  ``place(row, longitude)`` is the index of the first point
+    of a row at or past a longitude, which may lie up to half a turn outside -pi to pi.
     """
 
-    frame: Points  # (3, 3)
+    look: Look
     points: Points  # (n, 3)
     latitude: Floats  # (r,) rising
-    slack: float
     place: Callable[[Indices, Floats], Indices]
-    front: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,42 +40,6 @@ class Pairs:
 
     point: Indices
     arc: Indices
-
-
-@dataclass(frozen=True, eq=False)
-class _Bands:
-    """The arcs in the frame of the rows; ``inner`` and ``outer``: n.x at the edges of the thread."""
-
-    normal: Points
-    e1: Points
-    e2: Points
-    offset: Floats
-    radius: Floats
-    sweep: Floats
-    half: Floats
-    inner: Floats
-    outer: Floats
-    whole: NDArray[np.bool_]
-
-    def at(self, arc: Indices, t: Floats) -> Points:
-        flat = np.cos(t)[:, None] * self.e1[arc] + np.sin(t)[:, None] * self.e2[arc]
-        return np.asarray(self.offset[arc, None] * self.normal[arc] + self.radius[arc, None] * flat)
-
-
-@dataclass(frozen=True, eq=False)
-class _Pieces:
-    """Parts of arcs that only climb or only fall.
-
-    ``side``: +1 where longitudes are past the circle's axis, -1 before it, 0 a circle along the rows.
-    A row below ``low_end`` or above ``high_end`` may see an end of the thread.
-    """
-
-    arc: Indices
-    side: Floats
-    low: Floats
-    high: Floats
-    low_end: Floats
-    high_end: Floats
 
 
 def rows_of(points: Points, height: float) -> tuple[Rows, Indices]:
@@ -94,27 +56,36 @@ def rows_of(points: Points, height: float) -> tuple[Rows, Indices]:
     order = np.argsort(key, kind="stable")
     key = key[order]
     middles = (np.arange(count) + 0.5) * step - np.pi / 2
-    rows = Rows(
-        _ODD, turned[order], middles, step / 2, lambda r, at: np.searchsorted(key, 8.0 * r + np.clip(at, -4, 4))
-    )
-    return rows, order
+    look = Look(_ODD, slack=step / 2)
+    return Rows(look, turned[order], middles, lambda r, at: np.searchsorted(key, 8.0 * r + np.clip(at, -4, 4))), order
 
 
-def covering(laid: Laid, rows: Rows) -> Pairs:
+def covering(bands: Bands, rows: Rows) -> Pairs:
     """All pairs of a point and an arc whose thread covers it: half a pitch each side, with round ends."""
-    bands = _bands(laid, rows)
-    pieces = _pieces(bands, rows)
+    pieces = bands.pieces
     first = np.searchsorted(rows.latitude, pieces.low)
     piece, row = _runs(first, np.searchsorted(rows.latitude, pieces.high, side="right"))
-    start, stop, interval = _intervals(bands, rows, pieces, piece, row)
-    piece, row = piece[interval], row[interval]
+    start, stop, interval = _intervals(bands, rows, piece, row)
+    piece, latitude = piece[interval], rows.latitude[row[interval]]
     run, point = _runs(start, stop)
-    arc = pieces.arc[piece][run]
-    if rows.slack > 0:
-        return _within(bands, rows, point, arc, np.arange(len(point)))
-    latitude = rows.latitude[row]
-    ends = (latitude < pieces.low_end[piece]) | (latitude > pieces.high_end[piece])
-    return _within(bands, rows, point, arc, np.flatnonzero(ends[run]))
+    pairs = Pairs(point, pieces.arc[piece][run])
+    if bands.look.slack > 0:
+        return _kept(pairs, _within(bands, rows, pairs))
+    keep = np.ones(len(point), dtype=bool)
+    stops = np.cumsum(stop - start)
+    starts = stops - stop + start
+    for end in (pieces.first, pieces.last):
+        runs = np.flatnonzero((latitude < end.below[piece]) | (latitude > end.above[piece]))
+        _, near = _runs(starts[runs], stops[runs])
+        keep[near] &= _before_end(rows.points[point[near]], pairs.arc[near], end, bands.half)
+    along_rows = np.flatnonzero(pieces.side[piece] == 0)
+    _, near = _runs(starts[along_rows], stops[along_rows])
+    keep[near] = _within(bands, rows, Pairs(point[near], pairs.arc[near]))
+    return _kept(pairs, keep)
+
+
+def _kept(pairs: Pairs, keep: Flags) -> Pairs:
+    return pairs if keep.all() else Pairs(pairs.point[keep], pairs.arc[keep])
 
 
 def _runs(start: Indices, stop: Indices) -> tuple[Indices, Indices]:
@@ -125,129 +96,56 @@ def _runs(start: Indices, stop: Indices) -> tuple[Indices, Indices]:
     return owner, np.arange(len(owner)) + shift[owner]
 
 
-def _bands(laid: Laid, rows: Rows) -> _Bands:
-    turn = rows.frame.T
-    half = laid.row_pitch[laid.arc_row] / 2
-    lean = np.arcsin(laid.offset)
-    whole = laid.sweep > 2 * np.pi - 1e-9
-    edges = np.sin(lean - half), np.sin(lean + half)
-    axes = laid.normal @ turn, laid.e1 @ turn, laid.e2 @ turn
-    return _Bands(*axes, laid.offset, laid.radius, laid.sweep, half, *edges, whole)
-
-
-def _pieces(bands: _Bands, rows: Rows) -> _Pieces:
-    """Arcs, longer by their round ends, cut at their highest and lowest points and at the horizon of a front view."""
-    cap = (bands.half + rows.slack) / bands.radius
-    top = np.arctan2(bands.e2[:, 1], bands.e1[:, 1])
-    begin = np.where(bands.whole, top, -cap)
-    end = np.where(bands.whole, top + 2 * np.pi, bands.sweep + cap)
-    flat = np.hypot(bands.normal[:, 0], bands.normal[:, 2]) < 1e-9
-    cuts = top[:, None] + np.pi * np.arange(-2, 4)
-    if rows.front:
-        cuts = np.concatenate([cuts, _horizon(bands)], axis=1)
-    cuts = np.where(flat[:, None], begin[:, None], cuts)
-    table = np.concatenate([begin[:, None], cuts, end[:, None]], axis=1)
-    table = np.sort(np.clip(table, begin[:, None], end[:, None]), axis=1)
-    arc, column = np.nonzero(np.diff(table, axis=1) > _TINY)
-    a, b = table[arc, column], table[arc, column + 1]
-    if rows.front:
-        seen = flat[arc] | (bands.at(arc, (a + b) / 2)[:, 2] > -np.sin(bands.half[arc]))
-        arc, a, b = arc[seen], a[seen], b[seen]
-    real = (a == begin[arc]) & ~bands.whole[arc], (b == end[arc]) & ~bands.whole[arc]
-    return _placed(bands, rows, (arc, a, b), real, flat[arc])
-
-
-def _horizon(bands: _Bands) -> Floats:
-    """(a, 6) where each circle's thread passes out of sight, NaN-free: circles that never do give their own start."""
-    x, y = bands.e1[:, 2], bands.e2[:, 2]
-    level = (-np.sin(bands.half) - bands.offset * bands.normal[:, 2]) / np.maximum(bands.radius * np.hypot(x, y), _TINY)
-    swing = np.arccos(np.clip(level, -1, 1))
-    middle = np.arctan2(y, x)
-    turns = 2 * np.pi * np.arange(-1, 2)
-    return np.concatenate([(middle - swing)[:, None] + turns, (middle + swing)[:, None] + turns], axis=1)
-
-
-def _placed(
-    bands: _Bands,
-    rows: Rows,
-    part: tuple[Indices, Floats, Floats],
-    real: tuple[NDArray[np.bool_], NDArray[np.bool_]],
-    flat: NDArray[np.bool_],
-) -> _Pieces:
-    arc, a, b = part
-    ya = np.arcsin(np.clip(bands.at(arc, a)[:, 1], -1, 1))
-    yb = np.arcsin(np.clip(bands.at(arc, b)[:, 1], -1, 1))
-    reach = bands.half[arc] + rows.slack + 1e-9
-    middle, normal = bands.at(arc, (a + b) / 2), bands.normal[arc]
-    side = np.where(middle[:, 0] * normal[:, 2] > middle[:, 2] * normal[:, 0], 1.0, -1.0)
-    rising = ya <= yb
-    low_real, high_real = np.where(rising, real[0], real[1]), np.where(rising, real[1], real[0])
-    low, high = np.minimum(ya, yb), np.maximum(ya, yb)
-    # The extended end lies at most two half widths from any point that feels the round end.
-    low_end = np.where(low_real, low + 2 * reach, -9.0)
-    high_end = np.where(high_real, high - 2 * reach, 9.0)
-    end_everywhere = flat & ~bands.whole[arc]
-    return _Pieces(
-        arc, np.where(flat, 0.0, side), low - reach, high + reach, np.where(end_everywhere, 9.0, low_end), high_end
-    )
-
-
-def _intervals(
-    bands: _Bands, rows: Rows, pieces: _Pieces, piece: Indices, row: Indices
-) -> tuple[Indices, Indices, Indices]:
-    """Runs of points, start and stop, and the (piece, row) pair each belongs to."""
-    arc, side = pieces.arc[piece], pieces.side[piece]
-    a, b = _longitudes(bands, rows, arc, side, rows.latitude[row])
-    which = np.flatnonzero(b > a)
-    if not rows.front:
+def _intervals(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[Indices, Indices, Indices]:
+    """Runs of points, start and stop, and the pair of piece and row each belongs to."""
+    a, b = _longitudes(bands, rows, piece, row)
+    which = np.arange(len(a))
+    if not rows.look.front:
         # An interval over the seam at half a turn is looked up on both sides of it.
         over = np.flatnonzero((b > np.pi) | (a < -np.pi))
         turn = np.where(b[over] > np.pi, -2 * np.pi, 2 * np.pi)
+        which = np.concatenate([which, over])
         a, b = np.concatenate([a, a[over] + turn]), np.concatenate([b, b[over] + turn])
-        extra = np.concatenate([np.arange(len(piece)), over])
-        which = np.argsort(extra, kind="stable")
-        return (*_found(rows, row[extra[which]], a[which], b[which]), extra[which])
-    start, stop = _found(rows, row[which], a[which], b[which])
-    hit = stop > start
+    start, stop = rows.place(row[which], a), rows.place(row[which], b)
+    hit = np.flatnonzero(stop > start)
+    if not rows.look.front:
+        hit = hit[np.argsort(which[hit], kind="stable")]
     return start[hit], stop[hit], which[hit]
 
 
-def _found(rows: Rows, row: Indices, a: Floats, b: Floats) -> tuple[Indices, Indices]:
-    return rows.place(row, a), rows.place(row, b)
+def _longitudes(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[Floats, Floats]:
+    """Where a band runs on one side of its axis: n.x = tilt cos(latitude) cos(longitude - axis) + n_y sin(latitude)."""
+    arc, side = bands.pieces.arc[piece], bands.pieces.side[piece]
+    cosine = np.maximum(np.cos(rows.latitude), _TINY)
+    scale, level = (1 / cosine)[row], (np.sin(rows.latitude) / cosine)[row] * (bands.normal[:, 1] / bands.tilt)[arc]
+    near = np.arccos(np.minimum(np.maximum((bands.outer / bands.tilt)[arc] * scale - level, -1), 1))
+    far = np.arccos(np.minimum(np.maximum((bands.inner / bands.tilt)[arc] * scale - level, -1), 1))
+    axis = bands.axis[arc]
+    a, b = axis + side * near, axis + side * far
+    a, b = np.minimum(a, b), np.maximum(a, b)
+    whole = np.flatnonzero(side == 0)
+    a[whole], b[whole] = axis[whole] - far[whole], axis[whole] + far[whole]
+    away = np.flatnonzero(np.abs(a + b) > 2 * np.pi)
+    turn = 2 * np.pi * np.sign(a[away])
+    a[away] -= turn
+    b[away] -= turn
+    return a, b
 
 
-def _longitudes(bands: _Bands, rows: Rows, arc: Indices, side: Floats, latitude: Floats) -> tuple[Floats, Floats]:
-    """Where the band runs on one side of its axis: with n.x = A cos(longitude - axis) + n_y sin(latitude)."""
-    nx, ny, nz = bands.normal.T
-    level = ny[arc] * np.sin(latitude)
-    spread = np.maximum(np.hypot(nx, nz), _TINY)[arc] * np.maximum(np.cos(latitude), _TINY)
-    inner, outer = bands.inner, bands.outer
-    if rows.slack > 0:
-        lean = np.arcsin(bands.offset)
-        inner, outer = np.sin(lean - bands.half - rows.slack), np.sin(lean + bands.half + rows.slack)
-    near = np.arccos(np.clip((outer[arc] - level) / spread, -1, 1))
-    far = np.arccos(np.clip((inner[arc] - level) / spread, -1, 1))
-    near = np.where(side == 0, -far, near)
-    axis = np.arctan2(nx, nz)[arc]
-    a, b = np.where(side < 0, axis - far, axis + near), np.where(side < 0, axis - near, axis + far)
-    turn = 2 * np.pi * np.round((a + b) / (4 * np.pi))
-    return a - turn, b - turn
+def _before_end(p: Points, arc: Indices, end: End, half: Floats) -> Flags:
+    """Whether points near an end of their threads lie before it, or on its round cap."""
+    return (dot(p, end.ahead[arc]) <= _TINY) | (dot(p, end.at[arc]) >= np.cos(half)[arc])
 
 
-def _within(bands: _Bands, rows: Rows, point: Indices, arc: Indices, doubtful: Indices) -> Pairs:
-    """The pairs without those of the ``doubtful`` ones that lie beside the thread or past its round ends."""
-    p, a = rows.points[point[doubtful]], arc[doubtful]
+def _within(bands: Bands, rows: Rows, pairs: Pairs) -> Flags:
+    """Whether the points lie on the thread, by every test there is."""
+    p, a = rows.points[pairs.point], pairs.arc
     height = dot(p, bands.normal[a])
-    ok = (height >= bands.inner[a] - _TINY) & (height <= bands.outer[a] + _TINY)
-    half_sweep = bands.sweep / 2
-    middle = np.cos(half_sweep)[:, None] * bands.e1 + np.sin(half_sweep)[:, None] * bands.e2
-    along = dot(p, middle[a]) >= np.cos(half_sweep)[a] * np.sqrt(np.maximum(1 - height**2, 0)) - _TINY
-    every = np.arange(len(bands.sweep))
-    starts, ends = bands.at(every, np.zeros(len(every))), bands.at(every, bands.sweep)
-    round_end = np.maximum(dot(p, starts[a]), dot(p, ends[a])) >= np.cos(bands.half[a])
-    keep = np.ones(len(point), dtype=bool)
-    keep[doubtful] = ok & (along | round_end | bands.whole[a])
-    return Pairs(point[keep], arc[keep])
+    beside = np.abs(np.arcsin(np.clip(height, -1, 1)) - bands.lean[a]) <= bands.half[a] + _TINY
+    along = dot(p, bands.middle[a]) >= np.cos(bands.sweep / 2)[a] * np.sqrt(np.maximum(1 - height**2, 0)) - _TINY
+    first, last = bands.pieces.first.at, bands.pieces.last.at
+    cap = np.maximum(dot(p, first[a]), dot(p, last[a])) >= np.cos(bands.half)[a]
+    return np.asarray(beside & (along | cap | bands.whole[a]))
 
 
 def _odd_frame() -> Points:

@@ -54,14 +54,33 @@ def settled(rows: Sequence[Row]) -> tuple[Settled, ...]:
     return tuple(_row(row, strands.setdefault(row.strand, _Strand())) for row in rows)
 
 
+def last_settled(rows: Sequence[Row]) -> Settled:
+    """The last row's thread alone, as ``settled`` gives it."""
+    strand = _Strand()
+    for row in rows[:-1]:
+        if row.strand == rows[-1].strand and row.turn is None:
+            _remembered(row, strand)
+    return _row(rows[-1], strand)
+
+
 def _row(row: Row, strand: _Strand) -> Settled:
     if row.turn is not None:
         return Settled(())
-    depth = strand.depth[0] + (strand.rows[0].pitch + row.pitch) / 2 if strand.rows else 0.0
+    depth = _depth(row, strand)
     chains = _leaning(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
+    _remembered(row, strand)
+    return Settled(chains)
+
+
+def _depth(row: Row, strand: _Strand) -> float:
+    """How far the row lies from the strand's first, centre to centre."""
+    return strand.depth[0] + (strand.rows[0].pitch + row.pitch) / 2 if strand.rows else 0.0
+
+
+def _remembered(row: Row, strand: _Strand) -> None:
+    depth = _depth(row, strand)
     strand.rows.insert(0, row)
     strand.depth.insert(0, depth)
-    return Settled(chains)
 
 
 def _shoulders(row: Row, strand: _Strand, depth: float) -> _Shoulders:

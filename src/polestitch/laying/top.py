@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from polestitch.laying.crossings import Crossings
 from polestitch.laying.laid import Floats, Ints, Laid
+from polestitch.laying.pieces import Bands, bands_of
 from polestitch.laying.scan import Indices, Pairs, Rows, covering, rows_of
 from polestitch.sphere.arcs import Points, dot, unit
 
@@ -61,7 +62,7 @@ def top(laid: Laid, points: Points, reversed_at: Reversals | None = None) -> Top
     """The top thread at each of ``points`` (n, 3), unit vectors."""
     widest = float(laid.row_pitch.max(initial=1e-3))
     rows, order = rows_of(points, widest / 2)
-    arc, layers = top_arcs(laid, rows, reversed_at)
+    arc, layers = top_arcs(laid, bands_of(laid, rows.look), rows, reversed_at)
     place = np.empty_like(order)
     place[order] = np.arange(len(order))
     arc, layers = arc[place], layers[place]
@@ -83,9 +84,9 @@ def along_arc(laid: Laid, arc: Ints, points: Points) -> Floats:
     return np.asarray(laid.radius[arc] * np.where(past, t - 2 * np.pi, t))
 
 
-def top_arcs(laid: Laid, rows: Rows, reversed_at: Reversals | None = None) -> tuple[Ints, Ints]:
-    """(n,) top arc, or -1, and (n,) number of threads at each point of ``rows``."""
-    pairs = covering(laid, rows)
+def top_arcs(laid: Laid, bands: Bands, rows: Rows, reversed_at: Reversals | None = None) -> tuple[Ints, Ints]:
+    """(n,) top arc, or -1, and (n,) number of threads at each point of ``rows``; ``bands`` are those of ``laid``."""
+    pairs = covering(bands, rows)
     arc = np.full(len(rows.points), -1, dtype=np.int32)
     # A repeated index keeps the last value, and the pairs come in laying order.
     arc[pairs.point] = pairs.arc
@@ -109,7 +110,7 @@ def _turn_over(laid: Laid, rows: Rows, pairs: Pairs, reversed_at: Reversals, arc
     for rank in range(1, int(count.max())):
         live = np.flatnonzero(count > rank)
         rival = candidate[first[live] + rank]
-        places = rows.points[point[first[live]]] @ rows.frame
+        places = rows.points[point[first[live]]] @ rows.look.frame
         stays = _earlier_on_top(laid, reversed_at, best[live], rival, places)
         best[live] = np.where(stays, best[live], rival)
     arc[point[first]] = best

@@ -15,7 +15,7 @@ def linear(colour: str) -> NDArray[np.float64]:
     return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
 
 
-def srgb_bytes(light: NDArray[np.float32]) -> NDArray[np.uint8]:
+def srgb_bytes(light: NDArray[np.floating]) -> NDArray[np.uint8]:
     """Bytes of linear light of any shape; looked up in a table fine enough for every one of the 256 steps."""
     index = np.clip(light, 0, 1) * np.float32(_STEPS - 1) + np.float32(0.5)
     return _TABLE[index.astype(np.int32)]

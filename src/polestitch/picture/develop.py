@@ -1,66 +1,104 @@
 """From fragments to a finished picture: depth between threads, the ball's outline, its shadow, and bytes.
 
-In: ``Frame``, ``Fragments``, ``Shaded``.  Out: (size, size, 4) bytes, RGBA, not premultiplied.
+In: ``Frame``, strips of ``Fragments`` and ``Shaded``.  Out: (size, size, 4) bytes, RGBA, not premultiplied.
 """
+
+from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFilter
 
 from polestitch.picture.colours import srgb_bytes
-from polestitch.picture.fragments import Fragments
+from polestitch.picture.fragments import BARE, Fragments
 from polestitch.picture.raster import Singles
 from polestitch.picture.shade import KEY, Shaded
 from polestitch.picture.view import Frame
 
+_Kind = TypeVar("_Kind", bound=np.generic)
 
-def developed(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> NDArray[np.uint8]:
-    """The picture; ``thread`` is the width of a thread in pixels, which sets how far shadows reach."""
-    light, height, cover = _gathered(frame, fragments, shade, thread)
-    light *= _depth(height, thread)
-    _stand_up(frame, light, height, cover, thread)
+
+@dataclass(frozen=True, eq=False)
+class Exposure:
+    """What has been gathered of the ball's box, in arrays that each strip adds to."""
+
+    light: Singles  # (3, lines, columns), premultiplied
+    height: Singles  # (lines, columns) of the top thread over what lies below, in threads
+    buried: Singles  # (lines, columns) threads below the top one
+    cover: Singles  # (lines, columns) share of the pixel that is ball
+    motif: NDArray[np.int32]  # (lines, columns) which motif the top thread belongs to
+
+
+def unexposed(frame: Frame) -> Exposure:
+    """Nothing yet."""
     top, bottom, left, right = frame.box
-    alpha = _shadow(frame)
+    plane = (bottom - top, right - left)
+    light, height, buried, cover = np.zeros((3, *plane), np.float32), *(np.zeros(plane, np.float32) for _ in range(3))
+    return Exposure(light, height, buried, cover, np.full(plane, -1, np.int32))
+
+
+def expose(exposure: Exposure, fragments: Fragments, shade: Shaded, motif: NDArray[np.int32]) -> None:
+    """Add one strip's fragments; ``motif`` is that of each arc of the scene."""
+    if not len(fragments.pixel):
+        return
+    first = int(fragments.pixel.min())
+    pixel = fragments.pixel - first
+    length = int(pixel.max()) + 1
+
+    def add(plane: Singles, value: Singles) -> None:
+        sums = np.bincount(pixel, weights=value * fragments.share, minlength=length)
+        plane.reshape(-1)[first : first + length] += sums.astype(np.float32)
+
+    for plane, channel in zip(exposure.light, shade.light):
+        add(plane, channel)
+    add(exposure.height, shade.height)
+    add(exposure.buried, np.clip(fragments.layers - 1, 0, 4))
+    add(exposure.cover, np.ones_like(fragments.share))
+    exposure.motif.reshape(-1)[fragments.pixel] = np.where(fragments.arc == BARE, -1, motif[fragments.arc])
+
+
+def developed(frame: Frame, exposure: Exposure, thread: float) -> NDArray[np.uint8]:
+    """The picture; ``thread`` is the width of a thread in pixels, which sets how far shadows reach."""
+    light, cover = exposure.light, exposure.cover
+    # What is hidden below a motif's own thread shows only as a soft swell; between motifs there is a step.
+    swell = exposure.height + np.float32(0.9) * _blurred(exposure.buried, 0.6 * thread)
+    step = exposure.height + np.float32(1.3) * _blurred(exposure.buried, 0.15 * thread)
+    light *= _hollow(swell, thread) * _shade(swell, step, exposure.motif, thread)
+    _stand_up(frame, light, swell, cover, thread)
+    top, bottom, left, right = frame.box
+    alpha: Singles = _shadow(frame)
     alpha[top:bottom, left:right] = 1 - (1 - alpha[top:bottom, left:right]) * (1 - cover)
-    colour = _shouldered(light) / np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
+    opaque = np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
     picture = np.zeros((frame.size, frame.size, 4), np.uint8)
     for k in range(3):
-        picture[top:bottom, left:right, k] = srgb_bytes(colour[k])
+        picture[top:bottom, left:right, k] = srgb_bytes(_shouldered(light[k]) / opaque)
     picture[..., 3] = alpha * 255 + np.float32(0.5)
     return picture
 
 
-def _gathered(frame: Frame, fragments: Fragments, shade: Shaded, thread: float) -> tuple[Singles, Singles, Singles]:
-    """Premultiplied light (3, lines, columns), height in threads and cover of every pixel of the ball's box."""
-    top, bottom, left, right = frame.box
-    shape = bottom - top, right - left
-
-    def plane(value: Singles) -> Singles:
-        sums = np.bincount(fragments.pixel, weights=value * fragments.share, minlength=shape[0] * shape[1])
-        return sums.reshape(shape).astype(np.float32)
-
-    light = np.stack([plane(channel) for channel in shade.light])
-    # What is hidden below shows only as a soft swell.
-    swell = _blurred(np.minimum(plane(np.maximum(fragments.layers - 1, 0)), 4), 0.8 * thread)
-    return light, plane(shade.height) + 0.8 * swell, plane(np.ones_like(fragments.share))
-
-
-def _depth(height: Singles, thread: float) -> Singles:
-    """Share of light that is left: less in hollows, and less where a higher thread stands toward the window."""
+def _hollow(height: Singles, thread: float) -> Singles:
+    """Share of light that reaches hollows."""
     near = np.maximum(_blurred(height, thread) - height, 0)
     wide = np.maximum(_blurred(height, 3 * thread) - height, 0)
-    soft = _blurred(height, 1)
-    shade = np.zeros_like(height)
-    for step in range(1, 5):
-        reach = 0.5 * step * thread
-        toward = _moved(soft, round(float(KEY[1]) * reach), round(-float(KEY[0]) * reach))
-        rise = toward - soft
-        rise -= np.float32(0.36 * step)
-        np.maximum(shade, np.clip(rise * np.float32(1.3), 0, 1) * np.float32(1.15 - 0.15 * step), out=shade)
-    return np.exp(np.float32(-0.30) * near - np.float32(0.15) * wide) * (1 - np.float32(0.5) * shade)
+    return np.exp(np.float32(-0.30) * near - np.float32(0.15) * wide)
 
 
-def _moved(plane: Singles, down: int, right: int) -> Singles:
+def _shade(swell: Singles, step: Singles, motif: NDArray[np.int32], thread: float) -> Singles:
+    """Share of light that is left where a higher thread stands toward the window."""
+    swell, step = _blurred(swell, 1), _blurred(step, 0.7)
+    shade = np.zeros_like(swell)
+    for k in range(1, 5):
+        reach = 0.45 * k * thread
+        way = round(float(KEY[1]) * reach), round(-float(KEY[0]) * reach)
+        other = _moved(motif, *way) != motif
+        rise = np.where(other, _moved(step, *way) - step, _moved(swell, *way) - swell - np.float32(0.1 * k))
+        rise -= np.float32(0.22 * k)
+        np.maximum(shade, np.clip(rise * np.float32(1.4), 0, 1) * np.float32(1.15 - 0.15 * k), out=shade)
+    return 1 - np.float32(0.55) * shade
+
+
+def _moved(plane: NDArray[_Kind], down: int, right: int) -> NDArray[_Kind]:
     moved = np.zeros_like(plane)
     lines, columns = plane.shape
     moved[down:, right:] = plane[: lines - down, : columns - right]

@@ -1,7 +1,7 @@
-"""The ball's samples in a picture, as rows of points the scan can work on.
+"""The ball's samples in a strip of a picture, as rows of points the scan can work on.
 
-In: a ``View`` and sizes.  Out: ``Raster``.  Each line of samples is a circle of latitude about the view's
-up, so the scan finds the samples under a thread without a search.
+In: a ``Look``, a ``Frame`` and a strip of its lines.  Out: ``Raster``.  Each line of samples is a circle of latitude
+about the view's up, so the scan finds the samples under a thread without a search.
 """
 
 from dataclasses import dataclass
@@ -10,27 +10,30 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.laying.laid import Floats
+from polestitch.laying.pieces import Look
 from polestitch.laying.scan import Indices, Rows
-from polestitch.picture.view import View
+from polestitch.picture.view import Frame
 
 Singles = NDArray[np.float32]
 
 
 @dataclass(frozen=True, eq=False)
 class Raster:
-    """Samples on the ball from the bottom line up; ``sample`` is their index in the flat grid of size by size."""
+    """Samples on the ball from the bottom line up; ``sample`` is their index in the flat grid of ``shape``."""
 
-    size: int
-    centre: tuple[float, float]  # column and row of the ball's middle
-    radius: float
     rows: Rows
     sample: Indices
+    shape: tuple[int, int]
 
 
-def raster(view: View, size: int, radius: float, centre: tuple[float, float]) -> Raster:
-    """The samples within ``radius`` of ``centre`` in a grid of ``size`` by ``size``, one in the middle of each cell."""
-    column0, line0, reach = centre[0] - 0.5, centre[1] - 0.5, radius
-    line = np.arange(int(np.floor(line0 + reach)), int(np.ceil(line0 - reach)) - 1, -1)
+def raster(look: Look, frame: Frame, strip: tuple[int, int], fine: int) -> Raster:
+    """Samples on the ball in pixel lines ``strip``, ``fine`` by ``fine`` to a pixel, in a grid of the box's columns."""
+    _, _, left_edge, right_edge = frame.box
+    shape = (strip[1] - strip[0]) * fine, (right_edge - left_edge) * fine
+    column0 = (frame.centre[0] - left_edge) * fine - 0.5
+    line0 = (frame.centre[1] - strip[0]) * fine - 0.5
+    reach = frame.radius * fine
+    line = np.arange(shape[0] - 1, -1, -1)
     y = (line0 - line) / reach
     inside = np.abs(y) < 1 - 1e-9
     line, y = line[inside], y[inside]
@@ -41,9 +44,8 @@ def raster(view: View, size: int, radius: float, centre: tuple[float, float]) ->
     column = np.arange(width.sum()) + np.repeat(left - start, width)
     x, y_of = (column - column0) / reach, np.repeat(y, width)
     points = np.stack([x, y_of, np.sqrt(np.maximum(1 - x * x - y_of * y_of, 0))], axis=1)
-    placed = _Placed(start, left, width, half, column0)
-    rows = Rows(view.frame, points, np.arcsin(y), 0.0, placed, front=True)
-    return Raster(size, centre, radius, rows, column + np.repeat(line * size, width))
+    rows = Rows(look, points, np.arcsin(y), _Placed(start, left, width, half, column0))
+    return Raster(rows, column + np.repeat(line * shape[1], width), shape)
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,14 +59,14 @@ class _Placed:
     middle: float
 
     def __call__(self, row: Indices, longitude: Floats) -> Indices:
-        x = np.sin(np.clip(longitude, -np.pi / 2, np.pi / 2)) * self.half[row] + self.middle
-        column = np.ceil(x).astype(np.int64) - self.left[row]
-        return np.asarray(self.start[row] + np.clip(column, 0, self.width[row]))
+        x = np.sin(np.minimum(np.maximum(longitude, -np.pi / 2), np.pi / 2))
+        x *= self.half[row]
+        # Columns are small and not negative here, so that rounding toward zero is rounding down.
+        column = (x + (self.middle + 1) - 1e-9).astype(np.int64) - self.left[row]
+        return np.asarray(self.start[row] + np.minimum(np.maximum(column, 0), self.width[row]))
 
 
 def part(rows: Rows, kept: NDArray[np.bool_]) -> Rows:
     """The rows with only their ``kept`` (n,) points."""
     before = np.append(0, np.cumsum(kept))
-    return Rows(
-        rows.frame, rows.points[kept], rows.latitude, rows.slack, lambda r, at: before[rows.place(r, at)], rows.front
-    )
+    return Rows(rows.look, rows.points[kept], rows.latitude, lambda r, at: before[rows.place(r, at)])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.laying.laid import Floats, Laid
+from polestitch.laying.laid import Floats, Ints, Laid
 from polestitch.laying.top import Reversals
 from polestitch.picture.colours import linear
 from polestitch.picture.raster import Singles
@@ -59,6 +59,7 @@ class Scene:
     colour: Singles  # (3, a) linear light
     metallic: NDArray[np.bool_]
     twist: NDArray[np.int64]  # 0 none to TWISTS - 1 in full
+    motif: Ints  # wrap -1, marking -2, then by motif
     marked: int
     stitched: int
 
@@ -66,7 +67,7 @@ class Scene:
 TWISTS = 9
 _FAR = np.float32(1e6)
 _WRAP_MM = 0.17
-_COVERS = 2.8
+_COVERS = 3.2
 
 
 def wrap_of(around_mm: float) -> Laid:
@@ -100,9 +101,17 @@ def scene(subject: Subject, view: View, radius: float) -> Scene:
         colour=colour,
         metallic=metallic,
         twist=np.round(twist * (TWISTS - 1)).astype(np.int64),
+        motif=_motifs(subject.laid, marked, stitched),
         marked=marked,
         stitched=stitched,
     )
+
+
+def _motifs(laid: Laid, marked: int, stitched: int) -> Ints:
+    """A number for every motif of every layer, by arc of the scene."""
+    by_row = laid.row_layer * (laid.row_motif.max(initial=0) + 1) + laid.row_motif
+    below = np.repeat(np.array([-1, -2]), [marked, stitched - marked])
+    return np.concatenate([below, by_row[laid.arc_row]]).astype(np.int32)
 
 
 def _turned(vectors: Points, view: View) -> Singles:

@@ -77,7 +77,7 @@ def shaded(scene: Scene, fragments: Fragments, twist: int = -1) -> Shaded:
 
 
 _WRAP_ROUND = 0.62  # the wrap's thread is pressed flat
-_DEEP = np.float32(0.85)  # how dark the gaps of the wrap are
+_DEEP = np.float32(0.90)  # how dark the gaps of the wrap are
 
 
 def _height(scene: Scene, spot: _Spot, arc: NDArray[np.int64]) -> Singles:
@@ -89,17 +89,15 @@ def _height(scene: Scene, spot: _Spot, arc: NDArray[np.int64]) -> Singles:
 
 def _tables(surface: Cord) -> Cord:
     """The cord's tables for every strength of the twist, from a smooth round thread to the full cord."""
-    u = np.tile((np.arange(ACROSS, dtype=np.float32) + 0.5) / ACROSS * 2 - 1, ALONG) * np.float32(0.93)
-    smooth_open = 1 - 0.42 * np.abs(u) ** 3
-    rows = []
-    for step in range(TWISTS):
-        f = np.float32(step / (TWISTS - 1))
-        across, along = f * surface.across + (1 - f) * u, f * surface.along
-        outward = f * surface.outward + (1 - f) * np.sqrt(1 - u**2)
-        length = np.sqrt(across**2 + along**2 + outward**2)
-        rows.append((across / length, along / length, outward / length, f * surface.open + (1 - f) * smooth_open))
-    across, along, outward, open_ = (np.concatenate(column).astype(np.float32) for column in zip(*rows))
-    return Cord(across, along, outward, open_, surface.fibre)
+    share = np.linspace(0, 1, TWISTS, dtype=np.float32)[:, None]
+    u = np.tile(np.linspace(-0.93, 0.93, ACROSS, dtype=np.float32), ALONG)
+    across = share * surface.across + (1 - share) * u
+    along = share * surface.along
+    outward = share * surface.outward + (1 - share) * np.sqrt(1 - u**2)
+    is_open = share * surface.open + (1 - share) * (1 - np.float32(0.42) * np.abs(u) ** 3)
+    length = np.sqrt(across**2 + along**2 + outward**2)
+    flat = ((across / length).ravel(), (along / length).ravel(), (outward / length).ravel(), is_open.ravel())
+    return Cord(*flat, surface.fibre)
 
 
 def _spot(scene: Scene, tables: Cord, arc: NDArray[np.int64], x: Singles, y: Singles) -> _Spot:

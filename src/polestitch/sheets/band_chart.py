@@ -33,7 +33,7 @@ from polestitch.sheets.threads import motif_arcs, row_pen, threads
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
-LENGTH = 112.0  # paper mm of circle shown
+LENGTH = 104.0  # paper mm of circle shown
 LEFT = 22.0  # room for the turns' numbers
 NUMBER_PITCH = 2.9
 SCALES = (Fraction(3), Fraction(2), Fraction(1))
@@ -61,9 +61,9 @@ def band_chart(build: Build, motif: Motif) -> Block:
     drawn = threads(build, motif, band.lens, band.lens.mm)
     named = _numbers(band) if motif.rows[0].turn is None else _turns(band)
     marks = moved((*_ground(band), *drawn.marks, *named), LEFT + LENGTH / 2, band.half + 6.0)
-    side = LEFT + LENGTH + 26.0
+    side = LEFT + LENGTH + 32.0
     aside = moved((*_globe(band), *_words(band)), side, 17.0)
-    return Block(max(2 * band.half + 14.0, 44.0), (*marks, *aside))
+    return Block(max(2 * band.half + 15.0, 46.0), (*marks, *aside))
 
 
 def _band(build: Build, motif: Motif) -> Band:
@@ -91,8 +91,23 @@ def _ground(band: Band) -> list[Mark]:
     for line in band.build.marking.guidelines:
         marks += paths(guide_curve(line), band.lens, Pen(BRASS, 0.13, (1.2, 0.8) if line.support else ()))
     marks.append(Line(-width, 0.0, width, 0.0, Pen(BRASS, 0.25)))
-    marks.append(Text(width + 1.5, 0.9, band.motif.place, "sans bold", 7.5, colour=BRASS))
-    return [*marks, *_lines_named(band)]
+    marks.append(
+        Text(-width, band.half + 4.0, f"The line along the middle: {band.motif.place}", "sans", 7.5, colour=QUIET)
+    )
+    return [*marks, *_lines_named(band), *_heights(band, width)]
+
+
+def _heights(band: Band, right: float) -> list[Mark]:
+    """How far the outermost thread, or the bites, stand from the circle: at the right edge."""
+    ball, rows = band.build.ball, band.motif.rows
+    heights = [_height(row) for row in rows] if rows[0].turn else np.arcsin(rows[0].places[:, 2]).tolist()
+    told = {0.0, round(max(heights), 6), round(min(heights), 6)}
+    marks: list[Mark] = []
+    wanted = sorted(-height * band.lens.mm for height in told)
+    for y, at in zip(spread(wanted, NUMBER_PITCH, -band.half, band.half), wanted):
+        marks.append(Path((right + 0.3, at), ((right + 1.8, at), (right + 3.0, y)), Pen(QUIET, 0.12)))
+        marks.append(Text(right + 3.8, y + 0.9, f"{abs(ball.mm(at / band.lens.mm)):.1f} mm", "sans", 7.5, colour=INK))
+    return marks
 
 
 def _lines_named(band: Band) -> list[Mark]:
@@ -156,6 +171,6 @@ def _globe(band: Band) -> tuple[Mark, ...]:
 
 
 def _words(band: Band) -> tuple[Mark, ...]:
-    what = "Numbers: the order of the turns." if band.motif.rows[0].turn is not None else "Numbers: the order of bites."
-    said = (what, f"Drawn at {scale_words(band.scale)}.")
-    return tuple(Text(-18.0, 20.0 + 3.4 * k, line, "sans", 7.5, colour=QUIET) for k, line in enumerate(said))
+    what = "Numbers: order of the turns." if band.motif.rows[0].turn is not None else "Numbers: order of the bites."
+    said = (what, f"At {scale_words(band.scale)}.")
+    return tuple(Text(-13.0, 20.0 + 3.4 * k, line, "sans", 7.5, colour=QUIET) for k, line in enumerate(said))

@@ -3,6 +3,8 @@
 In: ``Told`` and a paper.  Out: sheets, or their PDF.
 """
 
+from polestitch.picture.render import png
+from polestitch.pipeline import Build
 from polestitch.sheets.closing import closing
 from polestitch.sheets.cover import cover
 from polestitch.sheets.layer_pages import layer_section
@@ -10,26 +12,28 @@ from polestitch.sheets.marking_pages import marking_section
 from polestitch.sheets.materials import materials
 from polestitch.sheets.pages import Grid, flowed, numbered_sheets
 from polestitch.sheets.pdf import pdf
-from polestitch.sheets.sheet import Mark, Sheet, paper_named
-from polestitch.sheets.told import Told
+from polestitch.sheets.sheet import Sheet, paper_named
+from polestitch.sheets.told import Told, told
+
+PICTURE = 1600  # pixels: 240 to the inch on the cover
 
 
-def booklet(told: Told, paper: str = "a4") -> bytes:
-    """The whole booklet as PDF."""
-    return pdf(booklet_sheets(told, paper), told.build.design.name)
+def booklet(build: Build, paper: str = "a4", picture: bytes | None = None) -> bytes:
+    """The whole booklet as PDF; without a ``picture`` (PNG or JPEG) the ball is pictured from N."""
+    paper_named(paper)  # a wrong name is told before the long work
+    cover_picture = png(build, "N", PICTURE) if picture is None else picture
+    return pdf(booklet_sheets(told(build, cover_picture), paper), build.design.name)
 
 
-def booklet_sheets(told: Told, paper: str = "a4") -> tuple[Sheet, ...]:
+def booklet_sheets(all_told: Told, paper: str = "a4") -> tuple[Sheet, ...]:
     """Cover, materials and base, marking, every layer, finishing and cautions."""
     grid = Grid(paper_named(paper))
-    layers = range(len(told.build.design.layers))
+    layers = range(len(all_told.build.design.layers))
     sections = (
-        materials(told, grid),
-        marking_section(told, grid),
-        *(layer_section(told, layer, grid) for layer in layers),
-        closing(told, grid),
+        materials(all_told, grid),
+        marking_section(all_told, grid),
+        *(layer_section(all_told, layer, grid) for layer in layers),
+        closing(all_told, grid),
     )
-    bodies: list[tuple[str, tuple[Mark, ...]]] = [("Cover", cover(told, grid))]
-    for section in sections:
-        bodies += [(section.title if n == 0 else "", page) for n, page in enumerate(flowed(section, grid))]
-    return numbered_sheets(bodies, grid.paper, told.build.design.name)
+    bodies = [("Cover", cover(all_told, grid)), *flowed(sections, grid)]
+    return numbered_sheets(bodies, grid.paper, all_told.build.design.name)

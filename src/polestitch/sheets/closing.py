@@ -3,7 +3,7 @@
 In: ``Told`` and the grid.  Out: a section.
 """
 
-from polestitch.checks.finding import Finding
+from polestitch.checks import Finding
 from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph
 from polestitch.sheets.pages import SUBHEAD, Grid, Section
 from polestitch.sheets.sheet import MADDER, MOSS, Circle, Mark, Path, Pen, Text, polygon
@@ -15,13 +15,13 @@ WORDS = {"stop": "Stop", "care": "Take care", "note": "Note"}
 def closing(told: Told, grid: Grid) -> Section:
     """Finishing steps, findings, cautions."""
     blocks: list[Block] = []
-    finish = told.steps_of("finish")
+    finish = told.instructions.of("finish")
     blocks += [_step(str(step.number), step.text, grid) for step in finish]
     if told.findings:
         blocks += _head("What to watch on this ball", grid)
         blocks += [_finding(told, finding, grid) for finding in told.findings]
     blocks += _head("Cautions", grid)
-    blocks += [_step("", text, grid, dot=True) for text in told.cautions]
+    blocks += [_step("", text, grid, dot=True) for text in told.instructions.cautions]
     return Section("Finishing", MADDER, tuple(blocks))
 
 

@@ -20,13 +20,13 @@ LINE = Style("serif italic", 12, 17, QUIET)
 
 def cover(told: Told, grid: Grid) -> tuple[Mark, ...]:
     """Picture, title, a line of description, and four facts along the foot."""
-    side = min(grid.width - 14.0, grid.paper.height - 148.0)
+    side = min(grid.width - 10.0, grid.paper.height - 130.0)
     left = (grid.paper.width - side) / 2
     marks: list[Mark] = []
     if told.picture is not None:
         words = f"The finished ball {told.build.design.name}"
         marks.append(Image(left, MARGIN, side, side, photograph(told.picture), words))
-    y = MARGIN + side + 8.0
+    y = MARGIN + side + 2.0
     title = paragraph(told.build.design.name, grid.width, TITLE)
     about = paragraph(_about(told), grid.span(9), LINE)
     marks += [rectangle((MARGIN, y, MARGIN + 16.0, y + 0.9), None, INDIGO), *title.at(MARGIN, y + 5.0)]
@@ -60,7 +60,7 @@ def _facts(told: Told, grid: Grid) -> list[Mark]:
     hours = told.estimate.hours
     facts = (
         ("Level", build.design.level),
-        ("Size", f"{around:.0f} mm round, {around / 3.14159265:.0f} mm across"),
+        ("Size", f"{around:.0f} mm round"),
         ("Division", build.marking.division.replace("+", " + ")),
         ("Hours of work", f"{hours.likely:.0f}, from {hours.low:.0f} to {hours.high:.0f}"),
     )

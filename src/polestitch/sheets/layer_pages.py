@@ -7,9 +7,9 @@ from itertools import groupby
 
 from polestitch.document.design import Layer
 from polestitch.document.said import Units, listed, set_length
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
+from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
 from polestitch.sheets.inks import row_ink
-from polestitch.sheets.pages import GUTTER, SUBHEAD, Column, Grid, Section, table
+from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
 from polestitch.sheets.sheet import HAIR, INDIGO, INK, Line, Mark, Pen, Text, rectangle
 from polestitch.sheets.told import Told
 from polestitch.sheets.views import motif_chart, unlike_motifs
@@ -18,48 +18,60 @@ from polestitch.stitching.motifs import Motif
 
 CHIP = Style("sans", 8.5, 11.5)
 BOLD = Style("sans bold", 8.5, 11.5)
+# What Japanese makers call the techniques (said once, beside the heading).
+TERMS = {
+    "uwagake": "上掛け千鳥かがり",
+    "spindle": "紡錘かがり",
+    "band": "巻きかがり",
+    "zigzag": "千鳥かがり",
+    "star": "星かがり",
+}
+POLYGONS = {3: "三角かがり", 4: "升かがり", 5: "五角かがり", 6: "六角かがり"}
 MOST_CHARTS, MOST_KINDS = 4, 3
 
 
 def layer_section(told: Told, layer: int, grid: Grid) -> Section:
     """The pages of one layer."""
     entry, kinds = told.build.design.layers[layer], unlike_motifs(told.build, layer)
-    blocks: list[Block] = [paragraph(_about(told, layer, entry), grid.span(9), BODY), space(3.0)]
+    blocks: list[Block] = [paragraph(_about(told, layer, entry), grid.span(9), BODY, keep=True), Block(3.0, keep=True)]
     for motif in kinds[:MOST_CHARTS]:
-        blocks += [_rows(told, motif, grid), space(3.0), motif_chart(told.build, motif), space(4.0)]
-        blocks += _table(told, motif, grid)
+        blocks += [_rows(told, motif, grid), Block(3.0, keep=True), motif_chart(told.build, motif), space(4.0)]
+        blocks += _alike(told, motif, grid) + _table(told, motif, grid)
     if entry.notes:
         blocks += [paragraph(entry.notes, grid.span(9), Style("serif italic", 10.5, 14.5)), space(3.0)]
-    steps = told.steps_of("layer", layer)
+    steps = told.instructions.of("layer", layer)
     if steps:
         blocks.append(Block(SUBHEAD.line_mm + 1.5, paragraph("Step by step", grid.width, SUBHEAD).marks, keep=True))
-        blocks += [_step(str(step.number), step.text, grid) for step in steps]
-    return Section(f"{layer + 1}  {entry.name}", INDIGO, tuple(blocks))
+        blocks += step_blocks(((str(step.number), step.text) for step in steps), grid.span(9))
+    return Section(f"{layer + 1}  {entry.name}", INDIGO, tuple(blocks), _term(entry.technique, kinds))
 
 
-def _step(number: str, text: str, grid: Grid) -> Block:
-    block = numbered(number, text, grid.span(9))
-    return Block(block.height + 1.6, block.marks)
+def _term(technique: str, kinds: tuple[Motif, ...]) -> str:
+    """The technique's name in Japanese; a polygon's depends on its corners."""
+    if technique == "polygon" and kinds:
+        return POLYGONS.get(len(kinds[0].rows[0].places), "")
+    return TERMS.get(technique, "")
+
+
+def _alike(told: Told, motif: Motif, grid: Grid) -> list[Block]:
+    """The other places this chart serves."""
+    likes = [m.place for m in told.build.motifs if m.layer == motif.layer and m is not motif]
+    if not likes or len(unlike_motifs(told.build, motif.layer)) > 1:
+        return []
+    where = listed(likes) if len(likes) <= 6 else f"{likes[0]} to {likes[-1]}"
+    return [paragraph(f"The same at {where}.", grid.span(9), SIDE), space(3.0)]
 
 
 def _about(told: Told, layer: int, entry: Layer) -> str:
-    """Technique, places and order in two or three sentences."""
+    """Technique and places; the order of work is told by the steps."""
     places = [motif.place for motif in told.build.motifs if motif.layer == layer]
     where = listed(places) if len(places) <= 6 else f"{len(places)} places, {places[0]} to {places[-1]}"
-    order = ""
-    if len(places) > 1:
-        order = (
-            " Work row 1 at every place, then row 2, and so on."
-            if entry.combine == "layered"
-            else " Finish one place before you begin the next."
-        )
-    shared = f" Its rows are worked in turn with the other layers called “{entry.together}”." if entry.together else ""
-    return f"{entry.technique.capitalize()}, worked at {where}.{order}{shared}"
+    return f"{entry.technique.capitalize()}, worked at {where}."
 
 
 def _table(told: Told, motif: Motif, grid: Grid) -> list[Block]:
     """Every row with its colour and where its corners stand, kinds of corner side by side."""
-    found = [t for t in told.tables if t.layer == motif.layer and motif.place in t.places]
+    found = [t for t in told.instructions.tables_of(motif.layer) if motif.place in t.places]
     if not found or not found[0].rows:
         return []
     rows = found[0].rows

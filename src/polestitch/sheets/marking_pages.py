@@ -4,12 +4,13 @@ In: ``Told`` and the grid.  Out: a section.
 """
 
 from polestitch.document.said import Units, near_length, set_length
-from polestitch.marking.pins import Distance, Pin
+from polestitch.marking.pins import Pin
 from polestitch.marking.summary import line_counts
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
-from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, table
+from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
+from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
 from polestitch.sheets.pin_chart import pin_chart
 from polestitch.sheets.sheet import BRASS
+from polestitch.sheets.ticks import RULE_WORDS
 from polestitch.sheets.told import Told
 
 BOLD = Style("sans bold", 8.5, 11.5)
@@ -17,12 +18,13 @@ BOLD = Style("sans bold", 8.5, 11.5)
 
 def marking_section(told: Told, grid: Grid) -> Section:
     """Everything about dividing the bare ball."""
-    steps = [_step(str(step.number), step.text, grid) for step in told.steps_of("marking")]
+    steps = step_blocks(((str(s.number), s.text) for s in told.instructions.of("marking")), grid.span(9))
     blocks = (
         paragraph(_facts(told), grid.span(9), BODY),
         space(3.0),
         pin_chart(told.build.marking, told.pins, grid.width),
-        space(2.0),
+        paragraph(_notes(told), grid.span(12), SIDE),
+        space(4.0),
         *_subhead("Pins, in the order they go in", grid),
         *_pin_table(told, grid),
         space(6.0),
@@ -36,11 +38,6 @@ def _subhead(words: str, grid: Grid) -> tuple[Block, ...]:
     return (Block(SUBHEAD.line_mm + 1.5, paragraph(words, grid.width, SUBHEAD).marks, keep=True),)
 
 
-def _step(number: str, text: str, grid: Grid) -> Block:
-    block = numbered(number, text, grid.span(9))
-    return Block(block.height + 1.6, block.marks)
-
-
 def _facts(told: Told) -> str:
     marking, route = told.build.marking, told.route
     whole, half = line_counts(marking)
@@ -51,36 +48,59 @@ def _facts(told: Told) -> str:
     return f"Division {marking.division}: {lines}, {len(marking.points)} marked points. The marking takes {thread}."
 
 
+def _notes(told: Told) -> str:
+    """What the chart's signs mean."""
+    helpers = (
+        "Open rings are helpers: they come out when the lines are laid. " if any(p.helper for p in told.pins) else ""
+    )
+    return f"Numbers on pins: the order they go in. {helpers}C is the whole strip. {_rule(told)}".strip()
+
+
+def _rule(told: Told) -> str:
+    """What the makers' rule gives, once, beside the exact distance."""
+    ruled = [d for pin in told.pins for d in pin.measured if d.rule_mm is not None]
+    name = RULE_WORDS.get(told.build.marking.division)
+    if not ruled or name is None or ruled[0].rule_mm is None:
+        return ""
+    off = ruled[0].rule_mm - ruled[0].mm
+    same = "which is exact" if abs(off) < 0.005 else f"{abs(off):.2f} mm {'more' if off > 0 else 'less'}"
+    return f"From pole to pin is {ruled[0].mm:.2f} mm. The makers’ rule {name} gives {ruled[0].rule_mm:.2f} mm, {same}."
+
+
 def _pin_table(told: Told, grid: Grid) -> list[Block]:
     """Number, pin, distances from pins already in, how to find them on the strip, and what then comes out equal."""
     units = told.build.design.maker.units
     columns = (
-        Column("", 0.0, grid.span(1), BOLD),
-        Column("Pin", grid.x(1) - 6.0, grid.span(2)),
-        Column("Measured from", grid.x(3) - 8.0, grid.span(4)),
-        Column("On the strip", grid.x(7) - 9.0, grid.span(3) + 2.0),
-        Column("Then check", grid.x(10) - 6.0, grid.span(2) + 6.0, SIDE),
+        Column("", 0.0, 8.0, BOLD),
+        Column("Pin", 8.0, 28.0),
+        Column("From", 38.0, 16.0),
+        Column("Set it at", 55.0, 38.0, BOLD),
+        Column("Strip", 94.0, 15.0),
+        Column("How to find it", 110.0, 37.0),
+        Column("Then check", 149.0, grid.width - 149.0, SIDE),
     )
-    rows = [
-        (str(n), _name(pin), _measured(pin, units), "\n".join(d.recipe for d in pin.measured), _checks(pin, units))
-        for n, pin in enumerate(told.pins, 1)
-    ]
+    rows = [row for number, pin in enumerate(told.pins, 1) for row in _pin_rows(number, pin, units)]
     return table(columns, rows, grid.width)
 
 
+def _pin_rows(number: int, pin: Pin, units: Units) -> list[tuple[str, ...]]:
+    """One row a distance; the checks are dealt out beside them."""
+    first = (str(number), _name(pin))
+    if not pin.measured:
+        return [(*first, "", "where you like", "", "", "")]
+    told = [(d.point, set_length(d.mm, units), _share(d.fraction), d.recipe) for d in pin.measured]
+    checks = [f"{d.point}: {near_length(d.mm, units)}" for d in pin.check]
+    share = -(-len(checks) // len(told))
+    dealt = ["\n".join(checks[k * share : (k + 1) * share]) for k in range(len(told))]
+    return [(*(first if k == 0 else ("", "")), *distance, dealt[k]) for k, distance in enumerate(told)]
+
+
+def _share(fraction: float) -> str:
+    """A share of the strip, to four places at most."""
+    return f"{fraction:.4f}".rstrip("0") + " C"
+
+
 def _name(pin: Pin) -> str:
-    where = f"\non {pin.on}" if pin.on else ""
-    return pin.point + where + ("\nhelper" if pin.helper else "")
-
-
-def _measured(pin: Pin, units: Units) -> str:
-    return "\n".join(_from(distance, units) for distance in pin.measured) or "anywhere"
-
-
-def _from(distance: Distance, units: Units) -> str:
-    said = f"{distance.point}: {set_length(distance.mm, units)}, {distance.fraction:.4g} C"
-    return said if distance.rule_mm is None else f"{said}; by the rule {distance.rule_mm:.1f} mm"
-
-
-def _checks(pin: Pin, units: Units) -> str:
-    return "\n".join(f"{d.point} {near_length(d.mm, units)}" for d in pin.check)
+    """The pin's name, with its line where the name does not already tell it."""
+    told = pin.on.removeprefix("line ") == pin.point.removeprefix("obi ")
+    return pin.point if told or not pin.on else f"{pin.point} on {pin.on}"

@@ -7,21 +7,21 @@ from polestitch.document.design import Thread
 from polestitch.document.said import near_length
 from polestitch.document.threads import pitch_mm
 from polestitch.estimate import Amount
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
+from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space, stack
 from polestitch.sheets.check_lines import across_line, down_line
 from polestitch.sheets.pages import SIDE, SUBHEAD, Grid, Section
 from polestitch.sheets.sheet import HAIR, MOSS, QUIET, Line, Mark, Pen, Text, rectangle
 from polestitch.sheets.told import Told
 
-SWATCH_HEIGHT = 13.0
-STRONG = Style("sans bold", 9.5, 12.5)
+SWATCH_HEIGHT, CHECK = 12.0, 100.0
+STRONG, HEAD = Style("sans bold", 9.5, 12.5), Style("sans bold", 8.5, 12, MOSS)
 CELL = Style("sans", 8.5, 11.5)
 
 
 def materials(told: Told, grid: Grid) -> Section:
     """Ball and threads with swatches and amounts, tools, base, check lines."""
     rows = [_ground(told, grid), *(_thread(told, k, grid) for k in range(len(told.build.design.threads)))]
-    blocks = (*rows, *_amounts_note(told, grid), *_tools(told, grid), *_base(told, grid), *_check(grid))
+    blocks = (*rows, *_amounts_note(told, grid), *_tools(told, grid), *_base(told, grid))
     return Section("Materials", MOSS, blocks)
 
 
@@ -35,15 +35,16 @@ def _row(swatch: tuple[Mark, ...], name: str, about: str, figures: tuple[str, st
     middle, right = grid.x(3), grid.width
     words = paragraph(about, grid.span(5), CELL)
     strong, under = figures
+    height = max(SWATCH_HEIGHT, 5.0 + words.height)
     marks = [
         *swatch,
         *paragraph(name, grid.span(5), STRONG).at(middle, 0.4),
         *words.at(middle, 5.0),
         Text(right, 3.8, strong, "sans bold", 9.5, "end"),
         Text(right, 8.0, under, "sans", 8.5, "end", QUIET),
-        Line(middle, SWATCH_HEIGHT + 1.6, grid.width, SWATCH_HEIGHT + 1.6, Pen(HAIR, 0.15)),
+        Line(middle, height + 1.4, grid.width, height + 1.4, Pen(HAIR, 0.15)),
     ]
-    return Block(max(SWATCH_HEIGHT, 5.0 + words.height) + 3.2, tuple(marks))
+    return Block(height + 2.8, tuple(marks))
 
 
 def _ground(told: Told, grid: Grid) -> Block:
@@ -64,8 +65,7 @@ def _thread(told: Told, k: int, grid: Grid) -> Block:
 
 
 def _width(thread: Thread) -> str:
-    pitch = pitch_mm(thread)
-    return f"{10 / pitch.mm:.1f} rows to the centimetre ({pitch.source})."
+    return f"{10 / pitch_mm(thread).mm:.3g} rows to the centimetre."
 
 
 def _figures(told: Told, amount: Amount) -> tuple[str, str]:
@@ -77,7 +77,7 @@ def _figures(told: Told, amount: Amount) -> tuple[str, str]:
 
 def _amounts_note(told: Told, grid: Grid) -> tuple[Block, ...]:
     note = "Amounts hold bites, starts, ends and waste. Lay your thread across its swatch before you trust the picture."
-    return space(1.0), paragraph(note, grid.span(9), SIDE), space(5.0)
+    return space(1.0), paragraph(note, grid.width, SIDE), space(4.0)
 
 
 def _tools(told: Told, grid: Grid) -> tuple[Block, ...]:
@@ -89,32 +89,33 @@ def _tools(told: Told, grid: Grid) -> tuple[Block, ...]:
     )
     return (
         Block(SUBHEAD.line_mm + 1.0, paragraph("Tools", grid.width, SUBHEAD).marks, keep=True),
-        paragraph(tools, grid.span(9), BODY),
-        space(6.0),
+        paragraph(tools, grid.width, BODY),
+        space(4.0),
     )
 
 
 def _base(told: Told, grid: Grid) -> tuple[Block, ...]:
-    steps = told.steps_of("base")
-    head = Block(SUBHEAD.line_mm + 1.0, paragraph("The base", grid.width, SUBHEAD).marks, keep=True)
-    rows = [_spaced(numbered(str(step.number), step.text, grid.span(9))) for step in steps]
-    return (head, *rows, space(6.0)) if steps else ()
+    """How the ball is wound, and in the corner beside it the check of the print."""
+    steps = [_spaced(numbered(str(step.number), step.text, grid.span(9))) for step in told.instructions.of("base")]
+    words = stack([paragraph("The base", grid.width, SUBHEAD), space(1.5), *steps])
+    low = max(words.height + 3.0, CHECK + 5.0)
+    return (Block(low + 3.0, (*words.marks, *_check(grid, low))),)
 
 
 def _spaced(block: Block) -> Block:
     return Block(block.height + 1.2, block.marks, block.keep)
 
 
-def _check(grid: Grid) -> tuple[Block, ...]:
-    """100 mm each way from one corner, the words in the corner between them."""
-    words = (
-        "Print at 100 %, with “fit to page” off. Lay a ruler on both lines. "
-        "If either is not 100 mm, charts drawn at true size are not true."
+def _check(grid: Grid, low: float) -> tuple[Mark, ...]:
+    """100 mm each way, meeting in the lower right corner, the words above them."""
+    said = (
+        "Print at 100 %, with “fit to page” off. Both lines are 100 mm long. "
+        "If one is not, no chart is at the size it says."
     )
-    marks = (
-        *across_line(8.0, 6.0, 100.0, "100 mm across"),
-        *down_line(8.0, 6.0, 100.0, "100 mm down"),
-        *paragraph("Check the print", 80.0, SUBHEAD).at(16.0, 12.0),
-        *paragraph(words, 82.0, BODY).at(16.0, 20.0),
+    words = stack([paragraph("Check the print", 30.0, HEAD), paragraph(said, 30.0, SIDE)])
+    right = grid.width - 2.0
+    return (
+        *across_line(right - CHECK, low, CHECK, "100 mm across"),
+        *down_line(right, low - CHECK, CHECK, "100 mm down"),
+        *words.at(grid.x(9) + 4.0, low - CHECK),
     )
-    return (Block(109.0, marks),)

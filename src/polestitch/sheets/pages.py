@@ -4,9 +4,9 @@ In: sections of blocks as wide as the grid.  Out: sheets with page numbers.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from polestitch.sheets.blocks import Block, Style, paragraph
+from polestitch.sheets.blocks import Block, Style, numbered, paragraph
 from polestitch.sheets.sheet import (
     HAIR,
     INK,
@@ -57,36 +57,61 @@ class Grid:
 
 @dataclass(frozen=True)
 class Section:
-    """A part of the booklet that starts on a new page, with its one accent colour."""
+    """A part of the booklet with its accent colour, of which a page has one only."""
 
     title: str
     accent: str
     blocks: tuple[Block, ...]
+    term: str = ""  # what the trade calls it in Japanese
 
 
-def heading(title: str, accent: str, width: float) -> Block:
-    """A short bar in the accent colour and the section's title."""
-    words = paragraph(title, width, HEADING)
-    return Block(words.height + 10.0, (rectangle((0.0, 0.6, 16.0, 1.5), None, accent), *words.at(0.0, 4.0)), keep=True)
+def heading(section: Section, width: float) -> Block:
+    """A short bar in the accent colour, the section's title, and the Japanese term at the right."""
+    words = paragraph(section.title, width * 0.75, HEADING)
+    bar = rectangle((0.0, 0.6, 16.0, 1.5), None, section.accent)
+    term = Text(width, 4.0 + HEADING.drop_mm, section.term, "serif", 13, "end", QUIET)
+    return Block(words.height + 10.0, (bar, *words.at(0.0, 4.0), *((term,) if section.term else ())), keep=True)
 
 
-def flowed(section: Section, grid: Grid) -> list[tuple[Mark, ...]]:
-    """The section's pages; a block that keeps company with the next is never left last on a page."""
-    pages: list[list[Mark]] = [[]]
-    y = 0.0
-    blocks = (heading(section.title, section.accent, grid.width), *section.blocks)
-    for company in _companies(blocks):
-        need = sum(block.height for block in company)
-        if y and y + need > grid.height:
-            pages.append([])
-            y = 0.0
-        for block in company:
-            if y and y + block.height > grid.height + 1e-6:  # a company taller than a page has to part
-                pages.append([])
-                y = 0.0
-            pages[-1] += block.at(MARGIN, MARGIN + y)
-            y += block.height
-    return [tuple(page) for page in pages]
+def flowed(sections: Sequence[Section], grid: Grid) -> list[tuple[str, tuple[Mark, ...]]]:
+    """(title, marks) pages of all sections: a new page wherever the accent changes, else one below the other.
+
+    A block that keeps company with the next is never left last on a page.
+    """
+    pages: list[_Page] = []
+    for number, section in enumerate(sections):
+        follows = bool(number) and sections[number - 1].accent == section.accent
+        if not follows:
+            pages.append(_Page(section.title))
+        blocks = (heading(section, grid.width), *section.blocks)
+        gap = Block(12.0, keep=True)
+        for company in _companies((gap, *blocks) if follows else blocks):
+            _take(pages, company, grid.height)
+    return [(page.title, tuple(page.marks)) for page in pages]
+
+
+@dataclass
+class _Page:
+    """A page being filled."""
+
+    title: str = ""
+    marks: list[Mark] = field(default_factory=list)
+    y: float = 0.0
+
+
+def _take(pages: list[_Page], company: Sequence[Block], height: float) -> None:
+    """Put a company of blocks on the last page, or on a new one; one taller than a page has to part."""
+    if pages[-1].y and pages[-1].y + sum(block.height for block in company) > height:
+        pages.append(_Page())
+    for block in company:
+        page = pages[-1]
+        if page.y and page.y + block.height > height + 1e-6:
+            page = _Page()
+            pages.append(page)
+        if not block.marks and not page.marks:
+            continue  # no empty space at the head of a page
+        page.marks += block.at(MARGIN, MARGIN + page.y)
+        page.y += block.height
 
 
 def _companies(blocks: Iterable[Block]) -> list[list[Block]]:
@@ -117,6 +142,12 @@ def _foot(paper: Paper, name: str, number: str) -> tuple[Mark, ...]:
     )
 
 
+def step_blocks(steps: Iterable[tuple[str, str]], width: float) -> list[Block]:
+    """(number, text) as numbered paragraphs; the first keeps company with the second."""
+    blocks = [numbered(number, text, width) for number, text in steps]
+    return [Block(block.height + 1.6, block.marks, k == 0 and len(blocks) > 1) for k, block in enumerate(blocks)]
+
+
 @dataclass(frozen=True)
 class Column:
     """One column of a table: its title, where it starts, how wide it is, and how its words are set."""
@@ -128,19 +159,21 @@ class Column:
     right: bool = False
 
 
-def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float) -> list[Block]:
-    """A header and one block a row, hairlines between; the header keeps company with the first row."""
+def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: float) -> list[Block]:
+    """A header and one block a row, hairlines between; the header keeps company with the first row.
+
+    A row without a first cell goes on with the one before: no hairline parts them, and no page.
+    """
     head = _cells([Column(c.title, c.x, c.width, Style("sans", 7.5, 10.5, QUIET), c.right) for c in columns], None)
     rule = Line(0.0, head.height + 0.4, width, head.height + 0.4, Pen(INK, 0.2))
-    body = [_cells(columns, row) for row in rows]
-    under = [
-        Block(
-            cell.height + 1.8,
-            (*moved(cell.marks, 0.0, 0.8), Line(0.0, cell.height + 1.7, width, cell.height + 1.7, Pen(HAIR, 0.15))),
-        )
-        for cell in body
-    ]
-    return [Block(head.height + 0.8, (*head.marks, rule), keep=True), *under]
+    blocks = [Block(head.height + 0.8, (*head.marks, rule), keep=True)]
+    for number, row in enumerate(rows):
+        cells, goes_on = _cells(columns, row), number + 1 < len(rows) and not rows[number + 1][0]
+        height = cells.height + (0.9 if goes_on else 1.8)
+        below = () if goes_on else (Line(0.0, height - 0.1, width, height - 0.1, Pen(HAIR, 0.15)),)
+        lonely = number == 0 or number + 2 == len(rows)  # neither first nor last row stands alone on a page
+        blocks.append(Block(height, (*moved(cells.marks, 0.0, 0.8), *below), goes_on or (lonely and len(rows) > 1)))
+    return blocks
 
 
 def _cells(columns: Sequence[Column], row: Sequence[str] | None) -> Block:

@@ -3,7 +3,6 @@
 In: ``Sheet``s.  Out: bytes.
 """
 
-import hashlib
 import io
 from collections.abc import Iterable, Sequence
 from functools import singledispatch
@@ -54,18 +53,6 @@ def _page(canvas: Any, sheet: Sheet, number: int) -> None:
     for mark in sheet.marks:
         draw(mark, canvas, sheet.paper.height)
     canvas.showPage()
-
-
-class _Picture(ImageReader):
-    """Image data named by its contents; the engine would name it by its address in memory."""
-
-    def __init__(self, data: bytes) -> None:
-        super().__init__(io.BytesIO(data))
-        self.name = hashlib.sha256(data).hexdigest()
-
-    def identity(self) -> str:
-        """The same name for the same bytes."""
-        return self.name
 
 
 @singledispatch
@@ -119,7 +106,7 @@ def _(mark: Text, canvas: Any, height: float) -> None:
 @draw.register
 def _(mark: Image, canvas: Any, height: float) -> None:
     x, y = _turned((mark.x, mark.y + mark.height), height)
-    canvas.drawImage(_Picture(mark.data), x, y, mark.width * POINT, mark.height * POINT, mask="auto")
+    canvas.drawImage(ImageReader(io.BytesIO(mark.data)), x, y, mark.width * POINT, mark.height * POINT, mask="auto")
 
 
 def _turned(values: Sequence[float], height: float) -> tuple[float, ...]:

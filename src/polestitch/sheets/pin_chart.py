@@ -35,12 +35,12 @@ class Half:
 
 def pin_chart(marking: Marking, pins: Sequence[Pin], width: float) -> Block:
     """N and S halves side by side; pins at the rim stand on both."""
-    radius = (width - 26.0) / 4
+    radius = (width - 30.0) / 4
     marks: list[Mark] = []
     for name, pole, x in (("N", NORTH, radius + 6.5), ("S", -NORTH, width - radius - 6.5)):
         half = Half(name, FlatLens(pole, LINE_1, radius / (math.pi / 2), math.pi / 2), radius)
         marks += moved(_half(marking, pins, half), x, radius + 7.0)
-    return Block(2 * radius + 19.0, tuple(marks))
+    return Block(2 * radius + 20.0, tuple(marks))
 
 
 def _half(marking: Marking, pins: Sequence[Pin], half: Half) -> list[Mark]:

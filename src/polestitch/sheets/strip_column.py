@@ -16,6 +16,7 @@ PIN_TAB, GLUE_TAB = 6.0, 10.0
 CUT, LEADER, HATCH = Pen(INK, 0.15), Pen(QUIET, 0.12), Pen(QUIET, 0.1)
 LABEL_PITCH = 3.2  # a line of label text
 LABEL_SIZE, CODE_SIZE = 7.5, 5.0
+JOINT_HEAD, JOINT_TAIL = 5.8, 3.2  # taken by a joint's half diamond and letter
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -26,12 +27,13 @@ def column(marks: Sequence[Tick], cut: Sequence[Piece], number: int) -> Block:
     last = number == len(cut) - 1
     height = top + piece.end - piece.start + (0.0 if last else GLUE_TAB)
     here = [tick for tick in marks if piece.start - 1e-9 <= tick.at_mm <= piece.end + 1e-9]
+    clear = (top if number == 0 else JOINT_HEAD, height if last else height - GLUE_TAB - JOINT_TAIL)
     drawn: list[Mark] = []
     for x in (0.0, COLUMN - WIDTH):
         drawn += _outline(x, height)
         drawn += _pin_tab(x, top) if number == 0 else _joint_head(x, LETTERS[number - 1])
         drawn += [] if last else _glue_tab(x, top + piece.end - piece.start, LETTERS[number])
-        drawn += _ticks(here, x, top - piece.start, mirrored=x > 0)
+        drawn += _ticks(here, x, top - piece.start, x > 0) + _codes(here, x, top - piece.start, clear)
     labelled = _thinned(here, height)
     drawn += _labels(labelled, [top - piece.start + tick.at_mm for tick in labelled], height)
     return Block(height, tuple(drawn))
@@ -70,16 +72,20 @@ def _glue_tab(x: float, y: float, letter: str) -> tuple[Mark, ...]:
 
 def _ticks(here: Sequence[Tick], x: float, shift: float, mirrored: bool) -> list[Mark]:
     """Ticks across the strip; a pin's exact place comes from the label side, the rule's from the other."""
-    drawn: list[Mark] = []
-    for number, tick in enumerate(here):
+    near, far = (x, x + WIDTH) if mirrored else (x + WIDTH, x)
+    inward = (far - near) / WIDTH
+    return [mark for tick in here for mark in _tick(tick, tick.at_mm + shift, near, far, inward)]
+
+
+def _codes(here: Sequence[Tick], x: float, shift: float, clear: tuple[float, float]) -> list[Mark]:
+    """A letter or number above each tick, where it touches neither the tick before nor a joint's letter."""
+    before = [tick.at_mm for tick in here]
+    found = []
+    for tick, above in zip(here, [-9.0, *before]):
         y = tick.at_mm + shift
-        near, far = (x, x + WIDTH) if mirrored else (x + WIDTH, x)
-        inward = (far - near) / WIDTH
-        drawn += _tick(tick, y, near, far, inward)
-        above = here[number - 1].at_mm if number else tick.at_mm - 9.0
-        if tick.code and tick.at_mm - above > 2.6 and tick.at_mm + shift > 3.0 and tick.at_mm > 0:
-            drawn.append(Text(x + WIDTH / 2, y - 0.5, tick.code, "sans bold", CODE_SIZE, "middle"))
-    return drawn
+        if tick.code and tick.at_mm - above > 2.6 and clear[0] < y <= clear[1]:
+            found.append(Text(x + WIDTH / 2, y - 0.5, tick.code, "sans bold", CODE_SIZE, "middle"))
+    return list(found)
 
 
 def _tick(tick: Tick, y: float, near: float, far: float, inward: float) -> tuple[Mark, ...]:
@@ -110,7 +116,7 @@ def _labels(labelled: Sequence[Tick], wanted: Sequence[float], height: float) ->
     """Name and millimetres of each tick, with leaders to both copies."""
     left, right = WIDTH, COLUMN - WIDTH
     drawn: list[Mark] = []
-    for tick, y, at in zip(labelled, spread(wanted, LABEL_PITCH, 0.5, height - 0.5), wanted):
+    for tick, y, at in zip(labelled, spread(wanted, LABEL_PITCH, 1.2, height - 0.5), wanted):
         bold = tick.kind in ("pole", "quarter")
         colour = BRASS if tick.kind in ("pin", "rule") else INK
         drawn += [

@@ -97,15 +97,15 @@ def _distances(marking: Marking, around_mm: float, width: float) -> list[Block]:
 def _row(name: str, mm: float, note: str, width: float) -> Block:
     y, style = FIGURE.drop_mm, FIGURE
     narrow = width < 85
-    right = width if narrow else width - 30
+    height = style.line_mm * (2 if narrow and note else 1)
     marks: list[Mark] = [
         Text(0.0, y, name, "sans", style.size, "start", INK),
-        Text(right, y, f"{mm:.2f} mm", "sans bold", style.size, "end", INK),
-        Line(0.0, style.line_mm, width, style.line_mm, Pen(HAIR, 0.15)),
+        Text(width if narrow else width - 30, y, f"{mm:.2f} mm", "sans bold", style.size, "end", INK),
+        Line(0.0, height, width, height, Pen(HAIR, 0.15)),
     ]
-    if note and not narrow:
-        marks.append(Text(width, y, note, "sans", style.size, "end", QUIET))
-    return Block(style.line_mm + 0.3, tuple(marks))
+    if note:
+        marks.append(Text(width, y + height - style.line_mm, note, "sans", style.size, "end", QUIET))
+    return Block(height + 0.3, tuple(marks))
 
 
 def _folds(ways: int, around_mm: float) -> tuple[str, ...]:

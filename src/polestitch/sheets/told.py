@@ -1,17 +1,16 @@
-"""All a booklet tells: the build and what the products made of it.
+"""All a booklet tells: the build and what the products make of it.
 
 In: a ``Build``.  Out: ``Told``.
 """
 
 from dataclasses import dataclass
 
-from polestitch.checks.finding import Finding
-from polestitch.estimate import Estimate
-from polestitch.marking.pins import Pin
-from polestitch.marking.route import Route
+from polestitch.checks import Finding, findings
+from polestitch.estimate import Estimate, MarkingThread, estimate
+from polestitch.marking.pins import Pin, pin_plan
+from polestitch.marking.route import Route, thread_route
 from polestitch.pipeline import Build
-from polestitch.steps.step import Step
-from polestitch.steps.table import RowTable
+from polestitch.steps import Instructions, instructions
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,13 +20,16 @@ class Told:
     build: Build
     estimate: Estimate
     findings: tuple[Finding, ...]
-    steps: tuple[Step, ...]
-    tables: tuple[RowTable, ...]
-    cautions: tuple[str, ...]
+    instructions: Instructions
     pins: tuple[Pin, ...]
     route: Route
     picture: bytes | None = None
 
-    def steps_of(self, section: str, layer: int | None = None) -> tuple[Step, ...]:
-        """The steps of one section, of one layer where one is given."""
-        return tuple(s for s in self.steps if s.section == section and (layer is None or s.layer == layer))
+
+def told(build: Build, picture: bytes | None = None) -> Told:
+    """Everything worked out for ``build``."""
+    pins, route = pin_plan(build.marking, build.ball, build.roundness), thread_route(build.marking, build.ball)
+    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
+    amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
+    found = findings(build, amounts.needed_mm)
+    return Told(build, amounts, found, instructions(build, pins, route), pins, route, picture)

@@ -59,6 +59,7 @@ def marking_lines(made: Made, pins: Sequence[Pin], route: Route) -> Iterator[Lin
     """The paper strip, the pins, the marking thread, the tacks."""
     yield from _strip_lines()
     yield from _pin_lines(made, pins)
+    yield from _support_lines(made)
     yield Line("Set every pin straight down into the ball. Lead the thread past all pins on the same side.")
     yield from _thread_lines(made, route)
     yield Line("Straighten the lines by eye and with the tape before you tack.")
@@ -127,6 +128,18 @@ def _check_line(pins: Sequence[Pin], units: Units) -> str:
     return f"Check: {listed(said)}. Like distances must come out equal all round; move the pins until they do."
 
 
+def _support_lines(made: Made) -> Iterator[Line]:
+    """Where lines that only help to place stitches run."""
+    for support in made.design.marking.support:
+        name = f'the support line "{support.name}"'
+        if support.between is not None:
+            yield Line(f"Set pins for {name} at its ends, {listed(support.between)}.")
+        elif support.corners is None:
+            yield Line(f"Set pins for {name} on every line of {support.around}, {support.at} along it.")
+        else:
+            yield Line(f"Set pins for {name} on {support.corners} lines of {support.around}, {support.at} along each.")
+
+
 def _thread_lines(made: Made, route: Route) -> Iterator[Line]:
     name = made.design.marking.thread or "a thin thread, in the colour of the ground if the lines are to vanish,"
     pieces = (*route.pieces, *route.support)
@@ -134,18 +147,22 @@ def _thread_lines(made: Made, route: Route) -> Iterator[Line]:
         many = f" piece {n} of {len(pieces)}:" if len(pieces) > 1 else ""
         length = near_length(piece.mm, made.design.maker.units)
         yield Line(f"Cut{many} {length} of {name} for the marking, or leave it on the reel.".replace(",,", ","))
-        yield from _way(piece)
+        yield from _way(piece, made)
 
 
-def _way(piece: Piece) -> Iterator[Line]:
+def _way(piece: Piece, made: Made) -> Iterator[Line]:
     first = piece.runs[0]
     start = first.points[0] if first.points else "the start of the line"
     yield Line(f"Run the needle under the wrap and come up at {start}.")
     for run in piece.runs:
         past = f", past {in_short(run.points[1:-1])}" if len(run.points) > 2 else ""
         end = f", to {run.points[-1]}" if run.points else ""
-        yield Line(f"Lay the thread along {the(run.line)}{past}{end}.")
+        yield Line(f"Lay the thread along {_line(run.line, made)}{past}{end}.")
     yield Line("Take a small stitch there, run the end under the wrap, and cut it close.")
+
+
+def _line(name: str, made: Made) -> str:
+    return f'the support line "{name}"' if any(s.name == name for s in made.design.marking.support) else the(name)
 
 
 def finish_lines(made: Made) -> Iterator[Line]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterator
 
 import numpy as np
 
-from polestitch.document.said import in_short, listed
+from polestitch.document.said import in_short, listed, near_length
 from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
@@ -91,6 +91,16 @@ def _order(made: Made, layer: int, places: list[str]) -> Iterator[Line]:
         yield Line("Work row 1 at every place in that order, then row 2 in the same order, and so on.")
     elif len(places) > 1:
         yield Line("Finish all rows at one place before you begin the next.")
+    if len(places) > 1 and (len(partners) > 1 or entry.combine == "layered"):
+        yield Line(_between(made))
+
+
+def _between(made: Made) -> str:
+    maker = made.design.maker
+    near = near_length(2 * (maker.ends.mm or 0.0), maker.units)
+    return (
+        f"From place to place run the thread under the wrap if it is less than {near}. If not, end it and start anew."
+    )
 
 
 def _unders(made: Made, layer: int) -> Iterator[Line]:

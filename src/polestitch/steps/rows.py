@@ -43,6 +43,7 @@ def first_thread(made: Made, motif: Motif) -> Iterator[Line]:
     maker = made.design.maker
     name, length = made.design.threads[motif.threads[0]].name, near_length(maker.working_length.mm or 0.0, maker.units)
     yield Line(f"Thread the needle with {length} of {name}. Make no knot.")
+    yield Line("When a length grows short, end it at a bite, best at the end of a row. Start the next one there.")
 
 
 def run_in(made: Made) -> str:
@@ -130,12 +131,13 @@ def _left_over(made: Made, motif: Motif) -> str:
     """How far the tips are from the obi, for a motif on lines that end there."""
     ends = {spoke.number: spoke.end for spoke in made.marking.spokes.get(motif.place, ())}
     row = motif.rows[-1]
-    if motif.site.kind != "centre" or not all(ends.get(spoke, "").startswith("obi") for spoke in row.spokes):
+    inward = bool(np.any(row.outward[~row.wide, 2] > 0))
+    if motif.site.kind != "centre" or inward or not all(ends.get(spoke, "").startswith("obi") for spoke in row.spokes):
         return ""
     reach = np.array([motif.site.reaches[motif.site.numbers.index(spoke)] for spoke in row.spokes])
     rest = made.ball.mm(float((reach - np.arccos(np.clip(row.places[:, 2], -1, 1)))[~row.wide].min()))
     units = made.design.maker.units
-    return f" That is {near_length(abs(rest), units)} {'short of' if rest >= 0 else 'past'} the obi."
+    return f" The outermost stand {near_length(abs(rest), units)} {'short of' if rest >= 0 else 'past'} the obi."
 
 
 def pattern_length(marks: Sequence[Hashable]) -> int:

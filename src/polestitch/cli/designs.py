@@ -1,0 +1,107 @@
+"""Commands that work on a design file: numbers, findings, booklet, picture."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from polestitch.cli.files import design_of, refuse_unwritable, write_whole
+from polestitch.cli.options import AsJson, DesignFile, MeasuredAround, Output, Paper
+from polestitch.cli.printing import print_json, show
+from polestitch.errors import DesignError
+
+if TYPE_CHECKING:
+    from polestitch.pipeline import Build
+
+SMALLEST_PICTURE, LARGEST_PICTURE = 16, 6000
+Facing = Annotated[str, typer.Option("--facing", metavar="N|S|ADDRESS", help="Which spot looks at you.")]
+Size = Annotated[int, typer.Option("--size", metavar="PIXELS", help="Width and height of the picture.")]
+
+
+def work(design: DesignFile, around: MeasuredAround = None, as_json: AsJson = False) -> None:
+    """Work a design out: rows, thread, hours."""
+    build, payload = _worked_out(design, around)
+    if as_json:
+        print_json(payload)
+        return
+    from polestitch.cli.tables import work_tables
+
+    show(work_tables(build.design.name, payload, build.design.maker.units))
+
+
+def check(design: DesignFile, around: MeasuredAround = None, as_json: AsJson = False) -> None:
+    """Tell what to change or decide beforehand."""
+    build, payload = _worked_out(design, around)
+    found = payload["findings"]
+    if as_json:
+        print_json({"name": build.design.name, "findings": found})
+        return
+    from polestitch.cli.tables import check_tables
+
+    show(check_tables(build.design.name, found))
+
+
+def sheets(design: DesignFile, output: Output, paper: Paper = "a4", around: MeasuredAround = None) -> None:
+    """Write the booklet to stitch from (PDF).
+
+    Cover, materials with amounts, marking, numbered steps with charts, finishing.
+    """
+    from polestitch.sheets.sheet import paper_named
+
+    paper_named(paper)
+    refuse_unwritable(output)
+    from polestitch.sheets.booklet import booklet
+
+    write_whole(output, booklet(_built(design, around), paper))
+
+
+def picture(
+    design: DesignFile, output: Output, facing: Facing = "N", size: Size = 1000, around: MeasuredAround = None
+) -> None:
+    """Write a picture of the finished ball.
+
+    A name that ends in .png gives the ball as it will look, one in .svg a line chart of its threads.
+    """
+    kind = output.suffix.lower()
+    if kind not in (".png", ".svg"):
+        raise DesignError("-o", f'"{output.name}" is no picture file; end its name in .png or .svg')
+    if not SMALLEST_PICTURE <= size <= LARGEST_PICTURE:
+        raise DesignError("--size", f"{size} pixels is out of range; give {SMALLEST_PICTURE} to {LARGEST_PICTURE}")
+    refuse_unwritable(output)
+    write_whole(output, picture_of(_built(design, around), kind, facing, size))
+
+
+def picture_of(build: "Build", kind: str, facing: str, size: int) -> bytes | str:
+    """The picture: PNG bytes or SVG text."""
+    if kind == ".svg":
+        from polestitch.picture.svg import svg
+
+        return svg(build, facing, size)
+    from polestitch.picture.render import png
+
+    return png(build, facing, size)
+
+
+def _built(path: Path, around: str | None) -> "Build":
+    from polestitch.pipeline import build
+
+    return build(design_of(path, around))
+
+
+def _worked_out(path: Path, around: str | None) -> tuple["Build", dict[str, Any]]:
+    build = _built(path, around)
+    return build, figures(build)
+
+
+def figures(build: "Build") -> dict[str, Any]:
+    """Every figure of a build, as ``work --json`` prints them."""
+    from polestitch.checks import findings
+    from polestitch.estimate import MarkingThread, estimate
+    from polestitch.marking.pins import pin_plan
+    from polestitch.marking.route import thread_route
+    from polestitch.summary import work_json
+
+    pins, route = pin_plan(build.marking, build.ball, build.roundness), thread_route(build.marking, build.ball)
+    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
+    amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
+    return work_json(build, amounts, findings(build, amounts.needed_mm), route.mm)

@@ -1,0 +1,91 @@
+"""Files read whole and written whole: a file is either the old one or the new one, never half of each.
+
+In: paths.  Out: designs and bytes on disk; ``DesignError`` or ``OSError``, which become one sentence.
+"""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from polestitch.errors import DesignError
+
+if TYPE_CHECKING:
+    from polestitch.document.design import Design
+
+_REASONS: dict[type[OSError], str] = {
+    FileNotFoundError: "there is no such file or folder",
+    IsADirectoryError: "is a folder; name a file in it",
+    NotADirectoryError: "lies in something that is no folder",
+    PermissionError: "may not be opened; look at its permissions",
+}
+
+
+def design_of(path: Path, around: str | None = None) -> "Design":
+    """The design in the file ``path``, on a ball measured ``around`` if that is given."""
+    from polestitch.document.codec import read
+    from polestitch.document.jsontext import MOST_BYTES
+
+    with path.open("rb") as file:
+        # One byte more than is allowed is enough to refuse a file of any size.
+        design = read(file.read(MOST_BYTES + 1), str(path))
+    return design if around is None else _measured(design, around)
+
+
+def _measured(design: "Design", around: str) -> "Design":
+    """``design`` on a ball she measured: that one measure stands in place of the planned and measured ones."""
+    from polestitch.document.design import BallSpec
+    from polestitch.document.lengths import Length
+
+    around_mm(around)
+    ball = BallSpec(around=Length(around.strip()), colour=design.ball.colour)
+    return design.model_copy(update={"ball": ball})
+
+
+def around_mm(around: str) -> float:
+    """Millimetres of what was given as ``--around``."""
+    from polestitch.document.limits import around_mm as mm_of
+
+    return mm_of(around, "--around")
+
+
+@contextmanager
+def said_of(where: str) -> Iterator[None]:
+    """Mistakes inside are told at ``where``, the word on the command line, not at a place in a document."""
+    try:
+        yield
+    except DesignError as error:
+        raise DesignError(where, error.what) from None
+
+
+def refuse_unwritable(path: Path) -> None:
+    """``OSError`` or ``DesignError`` now if ``path`` cannot be written, rather than after all the work."""
+    if path.is_dir():
+        raise IsADirectoryError(None, None, str(path))
+    if not path.parent.is_dir():
+        raise DesignError("-o", f"{path.parent}: there is no such folder; make it first, or name another file")
+    if not os.access(path if path.exists() else path.parent, os.W_OK):
+        raise PermissionError(None, None, str(path))
+
+
+def write_whole(path: Path, content: bytes | str) -> None:
+    """Write ``content`` beside ``path`` and put it in its place in one go."""
+    data = content.encode() if isinstance(content, str) else content
+    target = path.resolve()
+    if target.exists() and not target.is_file():
+        target.write_bytes(data)  # a pipe or a device cannot be replaced, only written to
+        return
+    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        beside.write_bytes(data)
+        beside.replace(target)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def os_sentence(error: OSError) -> str:
+    """What the system says, in one sentence with the file's name."""
+    name = error.filename if error.filename is not None else "this file"
+    reason = _REASONS.get(type(error), (error.strerror or str(error)).lower())
+    return f"{name}: {reason}"

@@ -1,0 +1,41 @@
+"""The terminal: JSON for other programs, tables for a maker, progress while she waits.
+
+In: plain data or rich renderables.  Out: lines on the terminal.
+"""
+
+import json
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.console import RenderableType
+
+WIDTH = 100  # where there is no terminal to ask, as in a file
+
+
+def print_json(payload: Any) -> None:
+    """Print ``payload`` as JSON, letters as they are."""
+    sys.stdout.write(json.dumps(payload, indent=2, ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def show(parts: Iterable["RenderableType"]) -> None:
+    """Print one part below the other."""
+    from rich.console import Console
+
+    console = Console(width=None if sys.stdout.isatty() else WIDTH, highlight=False)
+    for part in parts:
+        console.print(part)
+
+
+@contextmanager
+def progress(title: str, total: int) -> Iterator[Callable[[str], None]]:
+    """A bar on the error stream; call what is given with a word each time a step is done."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn
+
+    columns = (TextColumn(title), BarColumn(), TextColumn("{task.completed}/{task.total}  {task.description}"))
+    with Progress(*columns, console=Console(stderr=True)) as bar:
+        task = bar.add_task("", total=total)
+        yield lambda word: bar.update(task, advance=1, description=word)
