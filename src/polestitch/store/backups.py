@@ -10,8 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from polestitch.errors import DesignError
-from polestitch.store.database import bring_up_to_date, is_of_today, refuse_unsound
-from polestitch.store.files import put_whole
+from polestitch.store.database import bring_up_to_date, copy_database, is_of_today, refuse_unsound
 from polestitch.store.store import Store
 
 KEPT = 14  # two weeks of days, and as many made before something was turned back
@@ -44,7 +43,7 @@ def make_daily_backup(store: Store) -> None:
     """Today's, if it is not there yet; what is older than the newest fourteen goes."""
     path = store.backups / f"{store.clock().astimezone():%Y-%m-%d}.db"
     if not path.exists():
-        _copy(store, path)
+        copy_database(store.database, path)
     for of_a_kind in ([b for b in backups(store) if "T" not in b.name], [b for b in backups(store) if "T" in b.name]):
         for old in sorted(of_a_kind, key=lambda backup: backup.name, reverse=True)[KEPT:]:
             (store.backups / old.name).unlink(missing_ok=True)
@@ -57,19 +56,8 @@ def make_backup(store: Store, why: str) -> str:
     while path.exists():
         more += 1
         path = store.backups / f"{stem}-{more}.db"
-    _copy(store, path)
+    copy_database(store.database, path)
     return path.name
-
-
-def _copy(store: Store, path: Path) -> None:
-    def write(beside: Path) -> None:
-        raw = sqlite3.connect(store.database)
-        try:
-            raw.execute("VACUUM INTO ?", (str(beside),))
-        finally:
-            raw.close()
-
-    put_whole(path, write)
 
 
 def restore(store: Store, name: str) -> str:

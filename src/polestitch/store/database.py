@@ -86,6 +86,19 @@ def _refuse_torn(path: Path) -> None:
         raise DesignError(str(path), "was written by a newer Polestitch; update Polestitch to open it")
 
 
+def copy_database(path: Path, to: Path) -> None:
+    """A whole copy of the database as it is at one moment; the studio may go on writing meanwhile."""
+
+    def write(beside: Path) -> None:
+        raw = sqlite3.connect(path)
+        try:
+            raw.execute("VACUUM INTO ?", (str(beside),))
+        finally:
+            raw.close()
+
+    put_whole(to, write)
+
+
 def is_of_today(connection: Connection) -> bool:
     """Whether no step is missing."""
     return MigrationContext.configure(connection).get_current_revision() == _scripts().get_current_head()

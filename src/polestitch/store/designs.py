@@ -6,7 +6,8 @@ beside as a design of its own: nothing is lost, and nothing wins in silence.
 
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 from uuid import uuid4
 
@@ -27,6 +28,21 @@ MOST_TAGS, LONGEST_TAG, LONGEST_LABEL = 20, 40, 80
 
 class MissingError(DesignError):
     """There is no such thing in the store."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """A document as it now is in the window ``tab``, made from revision ``base``; ``label`` names the moment."""
+
+    base: int
+    raw: Raw
+    tab: str = ""
+    label: str | None = None
+
+    @cached_property
+    def text(self) -> str:
+        """The document as text to keep; ``DesignError`` for what no file can hold."""
+        return document_text(self.raw)
 
 
 @dataclass(frozen=True)
@@ -58,9 +74,10 @@ def document_text(raw: Raw) -> str:
 
 def add_design(store: Store, raw: Raw, tags: tuple[str, ...] = (), tab: str = "") -> Card:
     """A new design whose first revision is ``raw``."""
-    text = document_text(raw)
+    change = Change(0, raw, tab)
+    document_text(raw)  # refused before anybody waits for the database
     with store.writing() as session:
-        row = _added(session, store, text, tab)
+        row = _added(session, store, change)
         _put_tags(session, row.id, tags)
         return card(session, row)
 
@@ -81,23 +98,23 @@ def revisions(store: Store, design: str) -> tuple[Revision, ...]:
         return tuple(Revision(row.number, row.at, row.label) for row in session.scalars(query))
 
 
-def saved(store: Store, design: str, base: int, raw: Raw, tab: str, label: str | None = None) -> Saved:
-    """Keep ``raw``, which was made from revision ``base`` in the window ``tab``."""
-    text = document_text(raw)
+def saved(store: Store, design: str, change: Change) -> Saved:
+    """Keep a change; beside, as a design of its own, if another window has changed the design meanwhile."""
+    sha = sha_of(change.text)
     with store.writing() as session:
         row = design_row(session, design)
-        if sha_of(text) == row.document:
+        if sha == row.document:
             return Saved(row.revision)
-        if base == row.revision or _all_mine(session, row, base, tab):
-            _next(session, store, row, text, tab, label)
+        if change.base == row.revision or _all_mine(session, row, change):
+            _next(session, store, row, change)
             return Saved(row.revision)
-        return Saved(row.revision, card(session, _beside(session, store, row, base, raw, tab)))
+        return Saved(row.revision, card(session, _beside(session, store, row, change)))
 
 
 def label_revision(store: Store, design: str, revision: int, label: str | None) -> None:
     """Name a revision, or take its name away."""
     with store.writing() as session:
-        _revision_row(session, design, revision).label = (label or "").strip()[:LONGEST_LABEL] or None
+        _revision_row(session, design, revision).label = _label(label)
 
 
 def change_card(store: Store, design: str, tags: tuple[str, ...] | None, away: bool | None) -> Card:
@@ -145,22 +162,22 @@ def keep_text(session: Session, text: str) -> str:
     return sha
 
 
-def _added(session: Session, store: Store, text: str, tab: str) -> DesignRow:
+def _added(session: Session, store: Store, change: Change) -> DesignRow:
     row = DesignRow(id=uuid4().hex, revision=0)
-    show_of(row, text, store.stamp())
-    row.document = keep_text(session, text)
+    show_of(row, change.text, store.stamp())
+    row.document = keep_text(session, change.text)
     session.add(row)
     session.flush()
-    _next(session, store, row, text, tab, None)
+    _next(session, store, row, change)
     return row
 
 
-def _next(session: Session, store: Store, row: DesignRow, text: str, tab: str, label: str | None) -> None:
-    stamp, label = store.stamp(), (label or "").strip()[:LONGEST_LABEL] or None
-    row.document = keep_text(session, text)
+def _next(session: Session, store: Store, row: DesignRow, change: Change) -> None:
+    row.document = keep_text(session, change.text)
     row.revision += 1
-    show_of(row, text, stamp)
-    entry = RevisionRow(design=row.id, number=row.revision, document=row.document, at=stamp, label=label, tab=tab)
+    show_of(row, change.text, store.stamp())
+    entry = RevisionRow(design=row.id, number=row.revision, document=row.document, at=row.changed, tab=change.tab)
+    entry.label = _label(change.label)
     session.add(entry)
     session.flush()
 
@@ -173,25 +190,29 @@ def show_of(row: DesignRow, text: str, stamp: str) -> None:
     row.changed = stamp
 
 
-def _all_mine(session: Session, row: DesignRow, base: int, tab: str) -> bool:
-    """Whether everything since ``base`` came from the same window: an answer was lost on its way, no more."""
-    query = select(RevisionRow.tab).where(RevisionRow.design == row.id, RevisionRow.number > base)
-    return bool(tab) and 0 < base < row.revision and set(session.scalars(query)) == {tab}
+def _all_mine(session: Session, row: DesignRow, change: Change) -> bool:
+    """Whether everything since its base came from the same window: an answer was lost on its way, no more."""
+    query = select(RevisionRow.tab).where(RevisionRow.design == row.id, RevisionRow.number > change.base)
+    return bool(change.tab) and 0 < change.base < row.revision and set(session.scalars(query)) == {change.tab}
 
 
-def _beside(session: Session, store: Store, row: DesignRow, base: int, raw: Raw, tab: str) -> DesignRow:
-    """The design that keeps this window's changes since ``base``."""
-    text = document_text(named(raw, with_suffix(name_of(raw), OTHER_WINDOW)))
-    query = select(DesignRow).where(
-        DesignRow.split_of == row.id, DesignRow.split_base == base, DesignRow.split_tab == tab
-    )
-    sibling = session.scalars(query).first() if tab else None
+def _beside(session: Session, store: Store, row: DesignRow, change: Change) -> DesignRow:
+    """The design that keeps this window's changes since they parted."""
+    renamed = replace(change, raw=named(change.raw, with_suffix(name_of(change.raw), OTHER_WINDOW)))
+    parted = (row.id, change.base, change.tab)
+    columns = (DesignRow.split_of, DesignRow.split_base, DesignRow.split_tab)
+    query = select(DesignRow).where(*(column == value for column, value in zip(columns, parted)))
+    sibling = session.scalars(query).first() if change.tab else None
     if sibling is None:
-        sibling = _added(session, store, text, tab)
-        sibling.split_of, sibling.split_base, sibling.split_tab = row.id, base, tab
-    elif sha_of(text) != sibling.document:
-        _next(session, store, sibling, text, tab, None)
+        sibling = _added(session, store, renamed)
+        sibling.split_of, sibling.split_base, sibling.split_tab = parted
+    elif sha_of(renamed.text) != sibling.document:
+        _next(session, store, sibling, renamed)
     return sibling
+
+
+def _label(label: str | None) -> str | None:
+    return (label or "").strip()[:LONGEST_LABEL] or None
 
 
 def _put_tags(session: Session, design: str, tags: tuple[str, ...]) -> None:

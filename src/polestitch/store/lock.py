@@ -35,15 +35,17 @@ class FolderLock:
         os.close(self._handle)
 
 
-def _take(handle: int) -> None:
-    if sys.platform == "win32":
-        import msvcrt
+if sys.platform == "win32":
+    import msvcrt
 
+    def _take(handle: int) -> None:
         # A byte far behind the note, so that the note stays readable.
         os.lseek(handle, 1 << 30, os.SEEK_SET)
         msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
         os.lseek(handle, 0, os.SEEK_SET)
-    else:
-        import fcntl
 
+else:
+    import fcntl
+
+    def _take(handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
