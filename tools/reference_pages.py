@@ -33,8 +33,11 @@ ROOMS = {
     "checks": "fit and above; no other product",
     "steps": "fit and above; no other product",
     "picture": "fit and above; no other product",
+    "scene": "fit and above; no other product",
     "sheets": "the products and above",
     "summary.py": "the products and above",
+    "store": "document, errors",
+    "studio": "everything but cli",
     "cli": "everything",
 }
 MADE = "<!-- made by make docs; edit the code instead -->"

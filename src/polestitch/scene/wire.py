@@ -15,7 +15,12 @@ from numpy.typing import NDArray
 
 from polestitch.scene.scene import Scene
 
-TYPES: dict[str, np.dtype[Any]] = {"f32": np.dtype("<f4"), "u32": np.dtype("<u4"), "u16": np.dtype("<u2"), "u8": np.dtype("u1")}
+TYPES: dict[str, np.dtype[Any]] = {
+    "f32": np.dtype("<f4"),
+    "u32": np.dtype("<u4"),
+    "u16": np.dtype("<u2"),
+    "u8": np.dtype("u1"),
+}
 _NAMES = {dtype: name for name, dtype in TYPES.items()}
 
 

@@ -23,7 +23,7 @@ _HEADER = b"SQLite format 3\0"
 REMEDY = "it stays as it is; move it away, or put a file from the backups folder in its place"
 
 
-def engine_of(path: Path) -> Engine:
+def database_of(path: Path) -> Engine:
     """An engine whose every connection keeps its word: a change that is acknowledged is on the disk."""
     engine = create_engine(URL.create("sqlite", database=str(path)))
 

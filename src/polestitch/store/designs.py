@@ -22,7 +22,7 @@ from polestitch.store.tables import DesignRow, DocumentRow, RevisionRow, TagRow
 from polestitch.store.told import name_of, named, told, with_suffix
 
 Raw = dict[str, Any]
-OTHER_WINDOW = "other window"
+OTHER_WINDOW, COPY = "other window", "copy"
 MOST_TAGS, LONGEST_TAG, LONGEST_LABEL = 20, 40, 80
 
 
@@ -88,6 +88,12 @@ def document(store: Store, design: str, revision: int | None = None) -> tuple[Ca
         row = design_row(session, design)
         sha = row.document if revision is None else _revision_row(session, design, revision).document
         return card(session, row), json.loads(_text(session, sha))
+
+
+def copied(store: Store, design: str, revision: int | None = None) -> Raw:
+    """A document to begin a new design with, under a name that tells where it comes from."""
+    raw = document(store, design, revision)[1]
+    return named(raw, with_suffix(name_of(raw), COPY))
 
 
 def revisions(store: Store, design: str) -> tuple[Revision, ...]:

@@ -17,7 +17,7 @@ from sqlalchemy.orm import Session
 from polestitch.store.database import (
     bring_up_to_date,
     copy_database,
-    engine_of,
+    database_of,
     is_of_today,
     make_database,
     refuse_unsound,
@@ -110,7 +110,7 @@ def _opened(folder: Path, clock: Clock, lock: FolderLock) -> Store:
     else:
         make_database(path)
     sweep_parts(folder)
-    store = Store(folder, engine_of(path), clock, lock)
+    store = Store(folder, database_of(path), clock, lock)
     _bring_up_to_date(store)
     return store
 
