@@ -8,8 +8,9 @@ a path on disk.
 """
 
 import json
-import re
+import struct
 import zipfile
+import zlib
 from dataclasses import dataclass
 from datetime import UTC
 from typing import IO, Annotated, Literal
@@ -27,7 +28,8 @@ from polestitch.store.tables import DesignRow, DocumentRow, RevisionRow, TagRow
 
 INDEX = "archive.json"
 MOST_INDEX_BYTES, MOST_ALL_BYTES, MOST_FILES = 64_000_000, 1_000_000_000, 200_000
-_DOCUMENT = re.compile(r"documents/([0-9a-f]{64})\.json")
+# What Python's reader raises over a file that is torn, encrypted, or packed in a way it does not know.
+DAMAGE = (zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, ValueError)
 Sha = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
 
@@ -85,9 +87,9 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     try:
         with zipfile.ZipFile(file) as archive:
             index, texts = _verified(archive)
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, EOFError, ValueError) as error:
-        if isinstance(error, DesignError):
-            raise
+    except DesignError:
+        raise
+    except DAMAGE:
         raise _refused("is damaged or no archive") from None
     with store.writing() as session:
         outcomes = [_take(session, design, texts) for design in index.designs]

@@ -3,8 +3,10 @@
 In: a path.  Out: an engine on a sound database of today's shape, or a ``DesignError`` and an untouched file.
 """
 
+import shutil
 import sqlite3
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from alembic import command
@@ -72,18 +74,37 @@ def refuse_unsound(path: Path) -> None:
 
 def _refuse_torn(path: Path) -> None:
     try:
-        raw = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
-        try:
-            verdict = raw.execute("PRAGMA integrity_check(1)").fetchone()[0]
-            found = raw.execute("SELECT version_num FROM alembic_version").fetchone()
-        finally:
-            raw.close()
+        verdict, found = _looked_at(path)
     except sqlite3.DatabaseError:
         raise DesignError(str(path), f"is damaged: {REMEDY}") from None
     if verdict != "ok" or found is None:
         raise DesignError(str(path), f"is damaged: {REMEDY}")
     if found[0] not in _known_shapes():
         raise DesignError(str(path), "was written by a newer Polestitch; update Polestitch to open it")
+
+
+def _looked_at(path: Path) -> tuple[str, Any]:
+    """SQLite's verdict and the shape's number.
+
+    Even a reader leaves files beside a database with a journal, so then a copy of both is looked at.
+    """
+    journal = path.with_name(f"{path.name}-wal")
+    if not journal.exists():
+        return _asked(f"{path.absolute().as_uri()}?mode=ro&immutable=1")
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / path.name
+        shutil.copyfile(path, copy)
+        shutil.copyfile(journal, copy.with_name(journal.name))
+        return _asked(copy.as_uri())
+
+
+def _asked(address: str) -> tuple[str, Any]:
+    raw = sqlite3.connect(address, uri=True)
+    try:
+        verdict = raw.execute("PRAGMA integrity_check(1)").fetchone()[0]
+        return str(verdict), raw.execute("SELECT version_num FROM alembic_version").fetchone()
+    finally:
+        raw.close()
 
 
 def copy_database(path: Path, to: Path) -> None:

@@ -31,8 +31,10 @@ class FolderLock:
         os.write(self._handle, address.encode())
 
     def release(self) -> None:
-        """Let go."""
-        os.close(self._handle)
+        """Let go; once more does nothing."""
+        if self._handle >= 0:
+            os.close(self._handle)
+            self._handle = -1
 
 
 if sys.platform == "win32":
