@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
-import { Away, Refused } from '../wire/client';
+import { Away, Refused, type Figures } from '../wire/client';
 import type { DesignDocument } from '../wire/design';
 import type { Scene, ScenePoint } from '../wire/scene';
 import { contrast } from './colours';
@@ -152,11 +152,12 @@ describe('roomOf', () => {
 });
 
 describe('Product', () => {
-  const scene = (question: number) => ({ question, wrong: null, rowLayer: new Uint16Array(1), points: [] }) as unknown as Scene;
+  const scene = (question: number) => ({ question, wrong: null, rowLayer: new Uint16Array(1), points: [{}] }) as unknown as Scene;
+  const told = (_: unknown, question: number) => Promise.resolve({ question, findings: [] } as unknown as Figures);
 
   it('never shows the answer to an older question', async () => {
     const answers: ((scene: Scene) => void)[] = [];
-    const product = new Product('tab', () => new Promise((resolve) => answers.push(resolve)));
+    const product = new Product('tab', () => new Promise((resolve) => answers.push(resolve)), told);
     const first = product.ask(ball('old'));
     const second = product.ask(ball('new'));
     answers[1]!(scene(2));
@@ -168,7 +169,7 @@ describe('Product', () => {
 
   it('keeps the last scene where the next cannot be made, and says why', async () => {
     const how = vi.fn().mockResolvedValueOnce(scene(1)).mockRejectedValueOnce(new Refused(422, { where: 'layers[0].rows', what: 'no' }));
-    const product = new Product('tab', how);
+    const product = new Product('tab', how, told);
     await product.ask(ball('a'));
     await product.ask(ball('b'));
     expect(product.scene?.question).toBe(1);

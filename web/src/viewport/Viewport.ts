@@ -13,7 +13,7 @@ import {
   type DataTexture,
   type WebGLCubeRenderTarget,
 } from 'three';
-import { pinPoint, type Scene, type Vec3 } from '../wire/scene';
+import type { Scene, Vec3 } from '../wire/scene';
 import { arcBetween, arcTexture, guidelineRecords, ringRound } from './arcs';
 import { Ground } from './ball';
 import { wrapPicture } from './ground';
@@ -30,7 +30,8 @@ const MARKING_HALF = 0.0042;
 const SLOW = 48;
 
 export interface Aids {
-  pins: boolean;
+  /** Where pins stand. */
+  pins: readonly Vec3[];
   lines: boolean;
   marks: readonly Mark[];
   /** Lit places, each a ring round it. */
@@ -76,7 +77,7 @@ export class Viewport {
   #patchPieces: Pieces | null = null;
   #shown: Shown = { hidden: new Set(), lit: null, litRow: null };
   #until = Infinity;
-  #aids: Aids = { pins: false, lines: false, marks: [], rings: [], ruler: [], marking: { colour: '#d5b15e', metallic: true } };
+  #aids: Aids = { pins: [], lines: false, marks: [], rings: [], ruler: [], marking: { colour: '#d5b15e', metallic: true } };
   #inks: Inks = { brass: '#82621a', indigo: '#2b4c7e', madder: '#a93d29', shadow: 0.42 };
   #now = atRest();
   #zoom = 1;
@@ -259,9 +260,7 @@ export class Viewport {
     this.#lines.show(this.#aids.lines ? guidelineRecords(scene.guidelines) : [], brass, 0.85);
     this.#rings.show(this.#aids.rings.flatMap((at) => [...ringRound(at, 0.085), ...ringRound(at, 0.1)]), madder, 0.95);
     this.#ruler.show(rulerRecords(this.#aids.ruler), indigo, 1);
-    const named = new Map(scene.points.map((point) => [point.name, point.xyz]));
-    const pins = this.#aids.pins ? scene.pins.flatMap((pin) => named.get(pinPoint(pin) ?? '') ?? []) : [];
-    this.#pins.show([...(pins as unknown as Vec3[]), ...this.#aids.ruler]);
+    this.#pins.show([...this.#aids.pins, ...this.#aids.ruler]);
     this.#overlay.show(this.#aids.marks);
     this.invalidate();
   }

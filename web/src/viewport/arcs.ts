@@ -23,7 +23,7 @@ export function arcTexture(records: ArcRecords): DataTexture {
 export function guidelineRecords(lines: readonly SceneGuideline[]): ArcRecords {
   const records = new Float32Array(lines.length * 8);
   lines.forEach((line, k) => {
-    records.set([...line.normal, line.offset, ...line.start, line.sweep], k * 8);
+    records.set([...line.normal, line.offset, ...fromAxis(line), line.sweep], k * 8);
   });
   return records;
 }
@@ -41,6 +41,10 @@ const unit = (a: Triple): Triple => {
   return [a[0] / size, a[1] / size, a[2] / size];
 };
 
+/** Unit vector from the line's axis to its start. */
+const fromAxis = ({ normal, offset, start }: SceneGuideline): Triple =>
+  unit([start[0] - offset * normal[0], start[1] - offset * normal[1], start[2] - offset * normal[2]]);
+
 /** The angle between two unit vectors, radians; atan2 keeps its digits where acos loses them. */
 export const angleBetween = (a: Triple, b: Triple): number => Math.atan2(Math.hypot(...cross(a, b)), dot(a, b));
 
@@ -54,21 +58,14 @@ export function arcBetween(a: Triple, b: Triple): number[] {
 /** A whole circle at `radius` radians round `middle` as one record. */
 export function ringRound(middle: Triple, radius: number): number[] {
   const aside = unit(cross(middle, Math.abs(middle[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]));
-  const [c, s] = [Math.cos(radius), Math.sin(radius)];
-  const start = middle.map((m, k) => c * m + s * (aside[k] ?? 0));
-  return [...middle, c, ...start, 2 * Math.PI];
+  return [...middle, Math.cos(radius), ...aside, 2 * Math.PI];
 }
 
 /** Where along an arc record `point` lies, radians from its start, 0 to 2 pi. */
 export function along(records: ArcRecords, arc: number, point: Triple): number {
   const at = arc * 8;
   const n: Triple = [records[at]!, records[at + 1]!, records[at + 2]!];
-  const offset = records[at + 3]!;
-  const e1 = unit([
-    records[at + 4]! - offset * n[0],
-    records[at + 5]! - offset * n[1],
-    records[at + 6]! - offset * n[2],
-  ]);
+  const e1: Triple = [records[at + 4]!, records[at + 5]!, records[at + 6]!];
   const t = Math.atan2(dot(cross(n, e1), point), dot(e1, point));
   return t < 0 ? t + 2 * Math.PI : t;
 }
@@ -79,7 +76,7 @@ export function pointAt(records: ArcRecords, arc: number, t: number): [Triple, T
   const n: Triple = [records[at]!, records[at + 1]!, records[at + 2]!];
   const c = records[at + 3]!;
   const r = Math.sqrt(Math.max(0, 1 - c * c));
-  const e1 = unit([records[at + 4]! - c * n[0], records[at + 5]! - c * n[1], records[at + 6]! - c * n[2]]);
+  const e1: Triple = [records[at + 4]!, records[at + 5]!, records[at + 6]!];
   const e2 = cross(n, e1);
   const [cos, sin] = [Math.cos(t), Math.sin(t)];
   const point = (k: 0 | 1 | 2) => c * n[k] + r * (cos * e1[k] + sin * e2[k]);

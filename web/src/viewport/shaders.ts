@@ -36,8 +36,7 @@ Arc arcOf(int k) {
   vec4 a = texel(2 * k);
   vec4 b = texel(2 * k + 1);
   float r = sqrt(max(1e-6, 1.0 - a.w * a.w));
-  vec3 e1 = normalize(b.xyz - a.w * a.xyz);
-  return Arc(a.xyz, a.w, r, e1, cross(a.xyz, e1), b.w);
+  return Arc(a.xyz, a.w, r, b.xyz, cross(a.xyz, b.xyz), b.w);
 }
 vec3 pointOn(Arc a, float t) { return a.c * a.n + a.r * (cos(t) * a.e1 + sin(t) * a.e2); }
 vec3 tangentOn(Arc a, float t) { return cos(t) * a.e2 - sin(t) * a.e1; }

@@ -1,28 +1,28 @@
 /** What the studio's server answers: one function an address. A newer question cancels the one it replaces. */
 
 import type { DesignDocument } from './design';
-import { sceneOf, type Scene, type Wrong } from './scene';
+import type { components } from './design.gen';
+import { sceneOf, type Scene, type Vec3, type Wrong } from './scene';
 
-export interface Card {
-  id: string;
-  name: string;
-  tags: string[];
-  division: string;
-  around_mm: number;
-  changed: string;
-  revision: number;
-  away: boolean;
-  away_until: string | null;
-  wrong: Wrong | null;
-  picture: string;
+type Said = components['schemas'];
+export type Card = Said['Card'];
+export type Revision = Said['RevisionEntry'];
+export type Division = Said['DivisionEntry'];
+export type Backup = Said['Backup'];
+export type Job = Said['JobReport'];
+export type JobKind = Said['NewJob']['kind'];
+export type JobOptions = Partial<Said['JobOptions']>;
+export type Pin = Said['Pin'];
+export type Amount = Said['Amount'];
+
+export interface Remedy {
+  path: string;
+  value: unknown;
 }
 
-export interface Revision {
-  revision: number;
-  at: string;
-  label: string | null;
-  picture: string;
-}
+/** One thing to know, to decide or to change; `xyz` is where on the ball. */
+export type Finding = Omit<Said['Finding'], 'remedy' | 'xyz'> & { remedy: Remedy | null; xyz: Vec3 | null };
+export type Figures = Omit<Said['Figures'], 'findings'> & { findings: Finding[] };
 
 /** One technique, with the JSON Schema its form is drawn from. */
 export interface Technique {
@@ -59,30 +59,6 @@ export interface FormSchema {
   required?: string[];
   $defs?: Record<string, FieldSchema>;
 }
-
-export interface Division {
-  name: string;
-  plain?: string;
-  plain_words?: string;
-  words?: string;
-  counts?: Record<string, number>;
-}
-
-export interface Backup {
-  name: string;
-  at: string;
-  bytes: number;
-}
-
-export interface Job {
-  state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
-  share: number;
-  saying: string;
-  file?: string | null;
-  wrong?: Wrong | null;
-}
-
-export type JobKind = 'booklet' | 'strip' | 'charts' | 'picture' | 'turntable' | 'model' | 'document';
 
 /** The server said no, in one sentence. */
 export class Refused extends Error {
@@ -156,7 +132,7 @@ function fileForm(file: Blob, name: string): RequestInit {
 /** Whether `error` only says that a newer question took this one's place. */
 export function superseded(error: unknown): boolean {
   if (error instanceof DOMException && error.name === 'AbortError') return true;
-  return error instanceof Refused && error.status === 409 && error.wrong.what === 'superseded';
+  return error instanceof Refused && error.status === 409 && error.body['kept_as'] === undefined;
 }
 
 export interface ShelfQuestion {
@@ -229,7 +205,12 @@ export async function built(document: DesignDocument, question: number, tab: str
   return sceneOf(await response.arrayBuffer());
 }
 
-export const techniques = () => json<Technique[]>('/techniques');
+/** Findings, thread, hours, cover and pins of `document`. */
+export const figures = (document: DesignDocument, question: number, tab: string) =>
+  json<Figures>('/figures', sent('POST', { document, question, tab }, replacing('figures')));
+
+export const techniques = (division: string) =>
+  json<Technique[]>(`/techniques?${new URLSearchParams({ division })}`);
 
 export const divisions = () => json<Division[]>('/divisions');
 
@@ -242,7 +223,7 @@ export async function look(document: DesignDocument, size: number, facing: strin
   return (await answer(`/look?${query}`, sent('POST', { document }, signal))).blob();
 }
 
-export const begun = (kind: JobKind, document: DesignDocument, options: Record<string, unknown>) =>
+export const begun = (kind: JobKind, document: DesignDocument, options: JobOptions) =>
   json<{ job: string }>('/jobs', sent('POST', { kind, document, options }));
 
 export const job = (id: string) => json<Job>(`/jobs/${id}`);

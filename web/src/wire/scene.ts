@@ -4,7 +4,6 @@
  */
 
 export type Vec3 = readonly [number, number, number];
-export type Severity = 'note' | 'care' | 'stop';
 
 export interface SceneThread {
   name: string;
@@ -18,7 +17,8 @@ export interface SceneLayer {
   name: string;
   technique: string;
   motifs: number;
-  rows: number | number[];
+  /** How many rows each motif has. */
+  rows: number[];
   spans: number;
 }
 
@@ -38,22 +38,6 @@ export interface SceneGuideline {
   offset: number;
 }
 
-export interface Remedy {
-  path: string;
-  value: unknown;
-}
-
-export interface SceneFinding {
-  kind: string;
-  severity: Severity;
-  layer: number | null;
-  row: number | null;
-  address: string | null;
-  sentence: string;
-  remedy: Remedy | null;
-  xyz: Vec3 | null;
-}
-
 export interface Wrong {
   where: string;
   what: string;
@@ -70,19 +54,18 @@ export interface SceneIndex {
   rows: number;
   points: ScenePoint[];
   guidelines: SceneGuideline[];
-  pins: unknown[];
-  findings: SceneFinding[];
-  estimate: Record<string, unknown>;
-  hours: { low: number; likely: number; high: number } | number | null;
-  cover: number | null;
-  crossings: number | null;
+  crossings: number;
   wrong: Wrong | null;
   plain: string;
 }
 
 export interface Scene extends SceneIndex {
-  /** Eight numbers an arc: unit normal, offset, unit start, sweep. In laying order. */
+  /**
+   * Eight numbers an arc: unit normal n, offset c, unit vector e1 from the axis to the start, sweep.
+   * The point at t is c n + r (cos t e1 + sin t n × e1) with r² = 1 − c². In laying order.
+   */
   arcs: Float32Array;
+  /** The row of each arc, opened out from how many arcs each row has. */
   arcRow: Uint32Array;
   rowLayer: Uint16Array;
   rowMotif: Uint16Array;
@@ -123,7 +106,7 @@ export function sceneOf(bytes: ArrayBuffer): Scene {
   return {
     ...index,
     arcs: view('arcs', 'f32'),
-    arcRow: view('arc_row', 'u32'),
+    arcRow: openedOut(view('row_arcs', 'u32')),
     rowLayer: view('row_layer', 'u16'),
     rowMotif: view('row_motif', 'u16'),
     rowNumber: view('row_number', 'u16'),
@@ -134,11 +117,10 @@ export function sceneOf(bytes: ArrayBuffer): Scene {
   };
 }
 
-/** The name of the point a pin stands on; the index may carry a name or a record. */
-export function pinPoint(pin: unknown): string | null {
-  if (typeof pin === 'string') return pin;
-  if (typeof pin !== 'object' || pin === null) return null;
-  const record = pin as Record<string, unknown>;
-  const name = record['point'] ?? record['name'];
-  return typeof name === 'string' ? name : null;
+/** `counts` opened out: 2, 1 gives 0, 0, 1. */
+function openedOut(counts: Uint32Array): Uint32Array {
+  const rows = new Uint32Array(counts.reduce((sum, n) => sum + n, 0));
+  let at = 0;
+  counts.forEach((count, row) => rows.fill(row, at, (at += count)));
+  return rows;
 }
