@@ -5,7 +5,8 @@ const channels = (hex: string): [number, number, number] => {
   return [(value >> 16) & 255, (value >> 8) & 255, value & 255];
 };
 
-const linear = (c: number): number => (c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4);
+const linear = (c: number): number =>
+  c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4;
 
 /** Relative luminance, 0 to 1. */
 export function luminance(hex: string): number {
@@ -27,9 +28,18 @@ export function standsOut(ratio: number): 'stands out' | 'quiet' | 'hard to see'
 
 /** Names and 3 × 3 matrices in linear light for full-strength deficiencies (Machado and others 2009, from memory). */
 export const SIGHTS = {
-  protan: { said: 'No red cones', rows: [0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998] },
-  deutan: { said: 'No green cones', rows: [0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.01182, 0.04294, 0.968881] },
-  tritan: { said: 'No blue cones', rows: [1.255528, -0.076749, -0.178779, -0.078411, 0.930809, 0.147602, 0.004733, 0.691367, 0.3039] },
+  protan: {
+    said: 'No red cones',
+    rows: [0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998],
+  },
+  deutan: {
+    said: 'No green cones',
+    rows: [0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.01182, 0.04294, 0.968881],
+  },
+  tritan: {
+    said: 'No blue cones',
+    rows: [1.255528, -0.076749, -0.178779, -0.078411, 0.930809, 0.147602, 0.004733, 0.691367, 0.3039],
+  },
 } as const;
 export type Sight = keyof typeof SIGHTS;
 

@@ -28,16 +28,28 @@ function placed(at: Json, keys: readonly (string | number)[], value: Json): Json
 
 export const layersOf = (document: DesignDocument): LayerSpec[] => document.layers ?? [];
 
-export const withLayers = (document: DesignDocument, layers: LayerSpec[]): DesignDocument => ({ ...document, layers });
+export const withLayers = (document: DesignDocument, layers: LayerSpec[]): DesignDocument => ({
+  ...document,
+  layers,
+});
 
-export function withLayer(document: DesignDocument, index: number, change: Partial<LayerSpec>): DesignDocument {
+export function withLayer(
+  document: DesignDocument,
+  index: number,
+  change: Partial<LayerSpec>,
+): DesignDocument {
   return withLayers(
     document,
     layersOf(document).map((layer, k) => (k === index ? { ...layer, ...change } : layer)),
   );
 }
 
-export function withParam(document: DesignDocument, index: number, name: string, value: Json): DesignDocument {
+export function withParam(
+  document: DesignDocument,
+  index: number,
+  name: string,
+  value: Json,
+): DesignDocument {
   return withValue(document, `layers[${index}].params.${name}`, value);
 }
 
@@ -62,7 +74,13 @@ export function duplicated(document: DesignDocument, index: number): DesignDocum
   const layers = layersOf(document);
   const layer = layers[index];
   if (!layer) return document;
-  const copy = { ...layer, name: freeName(layer.name, layers.map((each) => each.name)) };
+  const copy = {
+    ...layer,
+    name: freeName(
+      layer.name,
+      layers.map((each) => each.name),
+    ),
+  };
   return withLayers(document, [...layers.slice(0, index + 1), copy, ...layers.slice(index + 1)]);
 }
 
@@ -72,7 +90,11 @@ export const without = (document: DesignDocument, index: number): DesignDocument
     layersOf(document).filter((_, k) => k !== index),
   );
 
-export function withThread(document: DesignDocument, index: number, change: Partial<ThreadSpec>): DesignDocument {
+export function withThread(
+  document: DesignDocument,
+  index: number,
+  change: Partial<ThreadSpec>,
+): DesignDocument {
   const threads = document.threads.map((thread, k) => (k === index ? { ...thread, ...change } : thread));
   return { ...document, threads };
 }

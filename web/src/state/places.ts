@@ -12,10 +12,14 @@ export function pointsNamed(where: string | readonly string[], points: readonly 
 
 function named(text: string, points: readonly ScenePoint[]): string[] {
   const all = /^all (?:the )?(.+)$/i.exec(text);
-  if (all) return points.filter((point) => all[1] === 'points' || plural(point.kind) === all[1]!.toLowerCase()).map((point) => point.name);
+  if (all)
+    return points
+      .filter((point) => all[1] === 'points' || plural(point.kind) === all[1]!.toLowerCase())
+      .map((point) => point.name);
   const several = /^(centre|triangle|diamond|obi)s?(?: points?)? ([\d ,and to]+)$/i.exec(text);
   if (several) return numbers(several[2]!).map((n) => `${several[1]!.toLowerCase()} ${n}`);
-  if (/ and /.test(text) && !text.includes(',')) return text.split(' and ').flatMap((part) => named(part.trim(), points));
+  if (/ and /.test(text) && !text.includes(','))
+    return text.split(' and ').flatMap((part) => named(part.trim(), points));
   const one = points.find((point) => point.name.toLowerCase() === text.toLowerCase());
   return one ? [one.name] : [];
 }
@@ -35,7 +39,9 @@ export function together(points: readonly ScenePoint[]): { said: string; where: 
     return { said: `all ${count} ${plural(kind)}`, where: `all ${plural(kind)}` };
   });
   const poles = ['N', 'S'].every((pole) => points.some((point) => point.name === pole));
-  return poles ? [{ said: 'N and S', where: 'N and S' }, ...offers] : offers;
+  if (!poles) return offers;
+  const both = { said: 'N and S', where: 'N and S' };
+  return [both, ...offers.filter((offer) => offer.said !== 'all 2 centres')];
 }
 
 /** The shortest way to write these points. */

@@ -31,7 +31,8 @@ function itemsOf(text: string): Run[] | null {
       const inner = itemsOf(group[2]!);
       if (!inner || inner.length * Number(group[1]) > MOST) return null;
       for (let k = 0; k < Number(group[1]); k++) runs.push(...inner);
-    } else if (plain && Number(plain[1]) > 0) runs.push({ count: Number(plain[1]), thread: plain[2]!.replace(/\s+/g, ' ') });
+    } else if (plain && Number(plain[1]) > 0)
+      runs.push({ count: Number(plain[1]), thread: plain[2]!.replace(/\s+/g, ' ') });
     else return null;
   }
   return runs;
@@ -61,5 +62,8 @@ export function rowText(words: Pick<RowWords, 'until' | 'runs'>): string {
 /** `text` with a thread called otherwise; everything else stays as it was written. */
 export function renamedIn(text: string, before: string, after: string): string {
   const escaped = before.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-  return text.replace(new RegExp(`(\\d\\s+)${escaped}(?=\\s*(?:,|\\)|$))`, 'g'), (_, count: string) => count + after);
+  return text.replace(
+    new RegExp(`(\\d\\s+)${escaped}(?=\\s*(?:,|\\)|$))`, 'g'),
+    (_, count: string) => count + after,
+  );
 }

@@ -70,7 +70,10 @@ describe('edits', () => {
   it('moves, duplicates and renames', () => {
     expect(moved(ball('x'), 0, 1).layers?.map((layer) => layer.name)).toEqual(['b', 'a']);
     expect(duplicated(ball('x'), 0).layers?.map((layer) => layer.name)).toEqual(['a', 'a 2', 'b']);
-    expect(renamed(ball('x'), 1, 'cream').layers?.map((layer) => layer.rows)).toEqual(['2 navy, 1 cream', '1 cream']);
+    expect(renamed(ball('x'), 1, 'cream').layers?.map((layer) => layer.rows)).toEqual([
+      '2 navy, 1 cream',
+      '1 cream',
+    ]);
     expect(swapped(ball('x'), 0, 1).threads.map((thread) => thread.colour)).toEqual(['#ffffff', '#1d2b45']);
   });
 });
@@ -93,13 +96,25 @@ describe('rows', () => {
   });
 
   it('renames a thread and not its namesakes', () => {
-    expect(renamedIn('2 navy, 1 navy blue, 3 x (1 navy)', 'navy', 'ink')).toBe('2 ink, 1 navy blue, 3 x (1 ink)');
+    expect(renamedIn('2 navy, 1 navy blue, 3 x (1 navy)', 'navy', 'ink')).toBe(
+      '2 ink, 1 navy blue, 3 x (1 ink)',
+    );
   });
 });
 
 describe('places', () => {
-  const points: ScenePoint[] = ['N', 'S', 'centre 3'].map((name) => ({ name, kind: 'centre', ways: 10, xyz: [0, 0, 1] }));
-  const triangles: ScenePoint[] = ['triangle 1', 'triangle 2'].map((name) => ({ name, kind: 'triangle', ways: 6, xyz: [0, 0, 1] }));
+  const points: ScenePoint[] = ['N', 'S', 'centre 3'].map((name) => ({
+    name,
+    kind: 'centre',
+    ways: 10,
+    xyz: [0, 0, 1],
+  }));
+  const triangles: ScenePoint[] = ['triangle 1', 'triangle 2'].map((name) => ({
+    name,
+    kind: 'triangle',
+    ways: 6,
+    xyz: [0, 0, 1],
+  }));
   const all = [...points, ...triangles];
   it('names like places together and back', () => {
     expect(together(all).map((offer) => offer.said)).toEqual(['N and S', 'all 3 centres', 'all 2 triangles']);
@@ -120,12 +135,24 @@ describe('colours', () => {
   });
 
   const tokens = {
-    daylight: { paper: '#FAF7F1', cloth: '#F1ECE2', inks: ['#23262D', '#5C6068', '#2B4C7E', '#A93D29', '#47654A', '#82621A'] },
-    lamp: { paper: '#171A20', cloth: '#20242C', inks: ['#ECE7DC', '#A8ABB3', '#8FB1E3', '#E58A73', '#93B896', '#D5B15E'] },
+    daylight: {
+      paper: '#FAF7F1',
+      cloth: '#F1ECE2',
+      inks: ['#23262D', '#5C6068', '#2B4C7E', '#A93D29', '#47654A', '#82621A'],
+    },
+    lamp: {
+      paper: '#171A20',
+      cloth: '#20242C',
+      inks: ['#ECE7DC', '#A8ABB3', '#8FB1E3', '#E58A73', '#93B896', '#D5B15E'],
+    },
   };
-  it.each(Object.entries(tokens))('every text colour passes AA on both grounds by %s', (_, { paper, cloth, inks }) => {
-    for (const ink of inks) for (const ground of [paper, cloth]) expect(contrast(ink, ground)).toBeGreaterThanOrEqual(4.5);
-  });
+  it.each(Object.entries(tokens))(
+    'every text colour passes AA on both grounds by %s',
+    (_, { paper, cloth, inks }) => {
+      for (const ink of inks)
+        for (const ground of [paper, cloth]) expect(contrast(ink, ground)).toBeGreaterThanOrEqual(4.5);
+    },
+  );
 });
 
 describe('lengths', () => {
@@ -152,8 +179,10 @@ describe('roomOf', () => {
 });
 
 describe('Product', () => {
-  const scene = (question: number) => ({ question, wrong: null, rowLayer: new Uint16Array(1), points: [{}] }) as unknown as Scene;
-  const told = (_: unknown, question: number) => Promise.resolve({ question, findings: [] } as unknown as Figures);
+  const scene = (question: number) =>
+    ({ question, wrong: null, rowLayer: new Uint16Array(1), points: [{}] }) as unknown as Scene;
+  const told = (_: unknown, question: number) =>
+    Promise.resolve({ question, findings: [] } as unknown as Figures);
 
   it('never shows the answer to an older question', async () => {
     const answers: ((scene: Scene) => void)[] = [];
@@ -168,7 +197,10 @@ describe('Product', () => {
   });
 
   it('keeps the last scene where the next cannot be made, and says why', async () => {
-    const how = vi.fn().mockResolvedValueOnce(scene(1)).mockRejectedValueOnce(new Refused(422, { where: 'layers[0].rows', what: 'no' }));
+    const how = vi
+      .fn()
+      .mockResolvedValueOnce(scene(1))
+      .mockRejectedValueOnce(new Refused(422, { where: 'layers[0].rows', what: 'no' }));
     const product = new Product('tab', how, told);
     await product.ask(ball('a'));
     await product.ask(ball('b'));

@@ -41,8 +41,10 @@ const STEPS: readonly (readonly [Intl.RelativeTimeFormatUnit, number])[] = [
 /** "3 minutes ago", "yesterday", or the date where it is more than a week. */
 export function since(iso: string, now = Date.now()): string {
   const seconds = (now - new Date(iso).getTime()) / 1000;
-  if (seconds > 7 * 86400) return new Date(iso).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
-  for (const [unit, size] of STEPS) if (seconds >= size) return SINCE.format(-Math.floor(seconds / size), unit);
+  if (seconds > 7 * 86400)
+    return new Date(iso).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
+  for (const [unit, size] of STEPS)
+    if (seconds >= size) return SINCE.format(-Math.floor(seconds / size), unit);
   return 'just now';
 }
 

@@ -77,7 +77,14 @@ export class Viewport {
   #patchPieces: Pieces | null = null;
   #shown: Shown = { hidden: new Set(), lit: null, litRow: null };
   #until = Infinity;
-  #aids: Aids = { pins: [], lines: false, marks: [], rings: [], ruler: [], marking: { colour: '#d5b15e', metallic: true } };
+  #aids: Aids = {
+    pins: [],
+    lines: false,
+    marks: [],
+    rings: [],
+    ruler: [],
+    marking: { colour: '#d5b15e', metallic: true },
+  };
   #inks: Inks = { brass: '#82621a', indigo: '#2b4c7e', madder: '#a93d29', shadow: 0.42 };
   #now = atRest();
   #zoom = 1;
@@ -96,7 +103,14 @@ export class Viewport {
   constructor(canvas: HTMLCanvasElement, labels: HTMLElement) {
     this.#canvas = canvas;
     try {
-      this.#renderer = new WebGLRenderer({ canvas, alpha: true, antialias: false, premultipliedAlpha: true, depth: false, stencil: false });
+      this.#renderer = new WebGLRenderer({
+        canvas,
+        alpha: true,
+        antialias: false,
+        premultipliedAlpha: true,
+        depth: false,
+        stencil: false,
+      });
     } catch (error) {
       throw new NoWebGL(String(error));
     }
@@ -105,7 +119,16 @@ export class Viewport {
     this.#overlay = new Overlay(labels);
     this.#wrap = wrapPicture(this.#renderer);
     this.#ground.wrap(this.#wrap.texture);
-    for (const part of [this.#marking, this.#threads, this.#patches, this.#lines, this.#rings, this.#ruler, this.#pins]) this.#turning.add(part.mesh);
+    for (const part of [
+      this.#marking,
+      this.#threads,
+      this.#patches,
+      this.#lines,
+      this.#rings,
+      this.#ruler,
+      this.#pins,
+    ])
+      this.#turning.add(part.mesh);
     this.#world.add(this.#ground.shadow, this.#ground.ball, this.#turning);
     this.#sized = new ResizeObserver(() => this.#resize());
     this.#sized.observe(canvas.parentElement ?? canvas);
@@ -131,7 +154,14 @@ export class Viewport {
       },
       signal,
     );
-    this.#canvas.addEventListener('webglcontextlost', (event) => { event.preventDefault(); this.onLost(true); }, { signal });
+    this.#canvas.addEventListener(
+      'webglcontextlost',
+      (event) => {
+        event.preventDefault();
+        this.onLost(true);
+      },
+      { signal },
+    );
     this.#canvas.addEventListener('webglcontextrestored', () => this.#restored(), { signal });
   }
 
@@ -172,7 +202,9 @@ export class Viewport {
   }
 
   aids(aids: Aids): void {
-    const dyed = aids.marking.colour !== this.#aids.marking.colour || aids.marking.metallic !== this.#aids.marking.metallic;
+    const dyed =
+      aids.marking.colour !== this.#aids.marking.colour ||
+      aids.marking.metallic !== this.#aids.marking.metallic;
     this.#aids = aids;
     if (dyed) this.#colour();
     this.#aid();
@@ -243,7 +275,12 @@ export class Viewport {
   }
 
   #choose(): void {
-    const { scene, arcs, lineArcs, cords } = { scene: this.#scene, arcs: this.#arcs, lineArcs: this.#lineArcs, cords: this.#cords };
+    const { scene, arcs, lineArcs, cords } = {
+      scene: this.#scene,
+      arcs: this.#arcs,
+      lineArcs: this.#lineArcs,
+      cords: this.#cords,
+    };
     if (!scene || !arcs || !lineArcs || !cords) return;
     this.#pieces = piecesOf(scene, this.#shown);
     this.#patchPieces = patchesOf(scene, this.#shown);
@@ -258,7 +295,11 @@ export class Viewport {
     const scene = this.#scene;
     if (!scene) return;
     this.#lines.show(this.#aids.lines ? guidelineRecords(scene.guidelines) : [], brass, 0.85);
-    this.#rings.show(this.#aids.rings.flatMap((at) => [...ringRound(at, 0.085), ...ringRound(at, 0.1)]), madder, 0.95);
+    this.#rings.show(
+      this.#aids.rings.flatMap((at) => [...ringRound(at, 0.085), ...ringRound(at, 0.1)]),
+      madder,
+      0.95,
+    );
     this.#ruler.show(rulerRecords(this.#aids.ruler), indigo, 1);
     this.#pins.show([...this.#aids.pins, ...this.#aids.ruler]);
     this.#overlay.show(this.#aids.marks);
@@ -280,7 +321,9 @@ export class Viewport {
     this.#camera.updateProjectionMatrix();
     this.#turning.position.z = -distance;
     this.#turning.quaternion.copy(this.#now);
-    const turned3 = new Matrix3().setFromMatrix4(new Matrix4().makeRotationFromQuaternion(this.#now.clone().invert()));
+    const turned3 = new Matrix3().setFromMatrix4(
+      new Matrix4().makeRotationFromQuaternion(this.#now.clone().invert()),
+    );
     this.#ground.turned = turned3;
     this.#ground.distance = distance;
     for (const part of [this.#marking, this.#threads, this.#patches]) part.uniform('uDistance', distance);
@@ -329,7 +372,11 @@ export class Viewport {
   }
 
   #perPixel(): number {
-    return 2.4 / Math.max(120, Math.min(this.#canvas.clientWidth, this.#canvas.clientHeight)) / Math.max(1, this.#zoom * 0.8);
+    return (
+      2.4 /
+      Math.max(120, Math.min(this.#canvas.clientWidth, this.#canvas.clientHeight)) /
+      Math.max(1, this.#zoom * 0.8)
+    );
   }
 
   #resize(): void {
@@ -384,7 +431,19 @@ export class Viewport {
     clearTimeout(this.#resting);
     cancelAnimationFrame(this.#frame);
     this.#sized.disconnect();
-    for (const part of [this.#marking, this.#threads, this.#patches, this.#lines, this.#rings, this.#ruler, this.#pins, this.#ground, this.#overlay, this.#wrap]) part.dispose();
+    for (const part of [
+      this.#marking,
+      this.#threads,
+      this.#patches,
+      this.#lines,
+      this.#rings,
+      this.#ruler,
+      this.#pins,
+      this.#ground,
+      this.#overlay,
+      this.#wrap,
+    ])
+      part.dispose();
     for (const texture of [this.#arcs, this.#lineArcs, this.#cords]) texture?.dispose();
     this.#renderer.dispose();
   }
@@ -396,10 +455,16 @@ function markingPieces(scene: Scene): Pieces {
   const cord = scene.threads.length;
   scene.guidelines.forEach((line, arc) => {
     const parts = Math.max(1, Math.ceil(line.sweep / 0.7));
-    for (let part = 0; part < parts; part++) where.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord);
+    for (let part = 0; part < parts; part++)
+      where.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord);
   });
   const count = where.length / 4;
-  return { where: new Float32Array(where), how: new Float32Array(count * 4), row: new Uint32Array(count), count };
+  return {
+    where: new Float32Array(where),
+    how: new Float32Array(count * 4),
+    row: new Uint32Array(count),
+    count,
+  };
 }
 
 /** The great-circle arcs from each touched place to the next. */

@@ -46,7 +46,13 @@ export class Lines {
     this.#texture.dispose();
     this.#texture = arcTexture(Float32Array.from(records));
     const geometry = strip(LINE_STEPS);
-    geometry.setAttribute('aArc', new InstancedBufferAttribute(Float32Array.from({ length: count }, (_, k) => k), 1));
+    geometry.setAttribute(
+      'aArc',
+      new InstancedBufferAttribute(
+        Float32Array.from({ length: count }, (_, k) => k),
+        1,
+      ),
+    );
     geometry.instanceCount = count;
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;

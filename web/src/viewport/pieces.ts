@@ -47,7 +47,8 @@ export function piecesOf(scene: Scene, shown: Shown): Pieces {
     const sweep = scene.arcs[arc * 8 + 7]!;
     const parts = Math.max(1, Math.ceil(sweep / LONGEST));
     const closed = sweep > 6.28;
-    const ending = (closed || runsOn(scene, arc - 1, arc) ? 0 : 1) + (closed || runsOn(scene, arc, arc + 1) ? 0 : 2);
+    const ending =
+      (closed || runsOn(scene, arc - 1, arc) ? 0 : 1) + (closed || runsOn(scene, arc, arc + 1) ? 0 : 2);
     for (let part = 0; part < parts; part++) {
       const ends = (part === 0 ? ending & 1 : 0) + (part === parts - 1 ? ending & 2 : 0);
       where.push(arc, (sweep * part) / parts, (sweep * (part + 1)) / parts, scene.rowThread[r]!);
@@ -55,7 +56,12 @@ export function piecesOf(scene: Scene, shown: Shown): Pieces {
       row.push(r);
     }
   }
-  return { where: new Float32Array(where), how: new Float32Array(how), row: new Uint32Array(row), count: row.length };
+  return {
+    where: new Float32Array(where),
+    how: new Float32Array(how),
+    row: new Uint32Array(row),
+    count: row.length,
+  };
 }
 
 /** Whether the thread runs on from one arc into the next without turning a corner. */
@@ -92,7 +98,12 @@ export function patchesOf(scene: Scene, shown: Shown): Pieces {
     how.push((scene.lift[arc] ?? 0) + 1, stateOf(scene, r, layer, shown), 0, 0);
     row.push(r);
   }
-  return { where: new Float32Array(where), how: new Float32Array(how), row: new Uint32Array(row), count: row.length };
+  return {
+    where: new Float32Array(where),
+    how: new Float32Array(how),
+    row: new Uint32Array(row),
+    count: row.length,
+  };
 }
 
 /** How many pieces belong to the first `rows` rows; `row` rises. */

@@ -65,7 +65,7 @@ void main() {
   vec4 body = texelFetch(uThreads, ivec2(int(aWhere.w + 0.5), 1), 0);
   float half_ = body.x;
   int ends = int(aHow.z + 0.5);
-  float cap = 0.7 * half_ / arc.r;
+  float cap = 0.6 * half_ / arc.r;
   float from = aWhere.y - ((ends & 1) != 0 ? cap : 0.0);
   float to = aWhere.z + ((ends & 2) != 0 ? cap : 0.0);
   vec3 middle = normalMatrix * pointOn(arc, 0.5 * (from + to));
@@ -88,7 +88,7 @@ void main() {
   vSeen = seen + side * vAcross * half_;
   float scale = arc.r / half_;
   vAlong = vec2(t * scale, 0.0);
-  vAlong.y = max((ends & 1) != 0 ? (aWhere.y - t) * scale : -1.0, (ends & 2) != 0 ? (t - aWhere.z) * scale : -1.0);
+  vAlong.y = max((ends & 1) != 0 ? (aWhere.y - t) * scale : -9.0, (ends & 2) != 0 ? (t - aWhere.z) * scale : -9.0);
   vBall = normalMatrix * p;
   vTangent = tangent;
   vSide = side;
@@ -121,7 +121,7 @@ void main() {
     if (past < 1.0) discard;
     clear = smoothstep(1.0, 1.006, past);
   }
-  float beyond = max(vAlong.y, 0.0);
+  float beyond = max(vAlong.y + 0.45, 0.0);
   float out_ = length(vec2(vAcross, beyond));
   float px = fwidth(vAcross) + 1e-5;
   float cover = clear * (1.0 - smoothstep(1.0 - px * 0.75, 1.0 + px * 0.75, out_));
@@ -156,7 +156,9 @@ void main() {
   vec3 strand = normalize(mix(tangent, lay, 0.5 * fine));
   float shine = sqrt(max(0.0, 1.0 - pow(dot(strand, toward), 2.0)));
   float sheen = pow(shine, mix(38.0, 18.0, metal)) * max(0.0, dot(n, KEY) * 0.75 + 0.25) * smoothstep(0.0, 0.5, dot(ball, KEY) + 0.25);
-  float edge = 1.0 - 0.42 * pow(abs(u), 5.0);
+  // Where the needle goes in, the thread sinks and darkens.
+  float sunk = mix(0.58, 1.0, smoothstep(0.45, -2.4, vAlong.y));
+  float edge = (1.0 - 0.42 * pow(abs(u), 5.0)) * sunk;
   float rim = pow(1.0 - max(0.0, ball.z), 4.0);
 
   vec3 colour = vColour * lightOn(n, ball) * groove * fibre * edge;

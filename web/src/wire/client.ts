@@ -198,10 +198,13 @@ export const restored = (name: string) =>
 
 /** The scene of `document`; rejects with `superseded` where a newer question was asked meanwhile. */
 export async function built(document: DesignDocument, question: number, tab: string): Promise<Scene> {
-  const response = await answer(
-    '/build',
-    sent('POST', { document, question, tab }, replacing('build')),
-  );
+  const response = await answer('/build', sent('POST', { document, question, tab }, replacing('build')));
+  return sceneOf(await response.arrayBuffer());
+}
+
+/** The scene of a document that is only tried; it cancels nothing. */
+export async function tried(document: DesignDocument, tab: string, signal: AbortSignal): Promise<Scene> {
+  const response = await answer('/build', sent('POST', { document, question: Date.now(), tab }, signal));
   return sceneOf(await response.arrayBuffer());
 }
 

@@ -4,2854 +4,2850 @@
  */
 
 export interface paths {
-    "/api/health": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Health
-         * @description That the studio is there.
-         */
-        get: operations["health"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+  '/api/health': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Cards
-         * @description What lies on the shelf.
-         */
-        get: operations["cards"];
-        put?: never;
-        /**
-         * New Design
-         * @description A design from an example, an empty ball, or a copy.
-         */
-        post: operations["new_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Health
+     * @description That the studio is there.
+     */
+    get: operations['health'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/import": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Import Design
-         * @description A design from a file; what cannot be made is kept all the same, and told.
-         */
-        post: operations["import_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Cards
+     * @description What lies on the shelf.
+     */
+    get: operations['cards'];
+    put?: never;
+    /**
+     * New Design
+     * @description A design from an example, an empty ball, or a copy.
+     */
+    post: operations['new_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/import': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Design
-         * @description A design to work on.
-         */
-        get: operations["design"];
-        /**
-         * Save
-         * @description Keep a change; on an old revision it is kept beside, as a design of its own.
-         */
-        put: operations["save"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Change Card
-         * @description Other tags; put away, or brought back.
-         */
-        patch: operations["change_card"];
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Import Design
+     * @description A design from a file; what cannot be made is kept all the same, and told.
+     */
+    post: operations['import_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/revisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Timeline
-         * @description Every revision of a design.
-         */
-        get: operations["timeline"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Design
+     * @description A design to work on.
+     */
+    get: operations['design'];
+    /**
+     * Save
+     * @description Keep a change; on an old revision it is kept beside, as a design of its own.
+     */
+    put: operations['save'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Card
+     * @description Other tags; put away, or brought back.
+     */
+    patch: operations['change_card'];
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/revisions/{revision}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Old Document
-         * @description The document of one revision.
-         */
-        get: operations["old_document"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Label Revision
-         * @description Name a revision.
-         */
-        patch: operations["label_revision"];
-        trace?: never;
+    /**
+     * Timeline
+     * @description Every revision of a design.
+     */
+    get: operations['timeline'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions/{revision}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/picture.png": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Picture
-         * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
-         */
-        get: operations["picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Old Document
+     * @description The document of one revision.
+     */
+    get: operations['old_document'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Label Revision
+     * @description Name a revision.
+     */
+    patch: operations['label_revision'];
+    trace?: never;
+  };
+  '/api/designs/{id}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/document.json": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Document File
-         * @description The design document as a file.
-         */
-        get: operations["document_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Picture
+     * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
+     */
+    get: operations['picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/document.json': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/archive.zip": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Archive File
-         * @description Everything as one file.
-         */
-        get: operations["archive_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Document File
+     * @description The design document as a file.
+     */
+    get: operations['document_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive.zip': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/archive": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Archive
-         * @description Bring back an archive; it is verified whole before anything is touched.
-         */
-        post: operations["take_archive"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Archive File
+     * @description Everything as one file.
+     */
+    get: operations['archive_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/backups": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Backup List
-         * @description Every backup.
-         */
-        get: operations["backup_list"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Take Archive
+     * @description Bring back an archive; it is verified whole before anything is touched.
+     */
+    post: operations['take_archive'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/backups/{name}/restore": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Restore
-         * @description Turn everything back to a backup; one of the present state is made first.
-         */
-        post: operations["restore"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Backup List
+     * @description Every backup.
+     */
+    get: operations['backup_list'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups/{name}/restore': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/build": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Build
-         * @description The scene of a document; what is wrong with it stands in the scene.
-         */
-        post: operations["build"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Restore
+     * @description Turn everything back to a backup; one of the present state is made first.
+     */
+    post: operations['restore'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/build': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/figures": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Figures
-         * @description Findings, thread, hours, cover and pins of a document.
-         */
-        post: operations["figures"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Build
+     * @description The scene of a document; what is wrong with it stands in the scene.
+     */
+    post: operations['build'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/figures': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/look": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Look
-         * @description A picture of any document.
-         */
-        post: operations["look"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Figures
+     * @description Findings, thread, hours, cover and pins of a document.
+     */
+    post: operations['figures'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/look': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/techniques": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Techniques
-         * @description Every technique, with its form and the places a division offers for it.
-         */
-        get: operations["techniques"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Look
+     * @description A picture of any document.
+     */
+    post: operations['look'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/techniques': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/divisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Divisions
-         * @description The divisions makers use most.
-         */
-        get: operations["divisions"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Techniques
+     * @description Every technique, with its form and the places a division offers for it.
+     */
+    get: operations['techniques'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/divisions/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Division
-         * @description Points, pins and thread route of a division on a ball of this size.
-         */
-        get: operations["division"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Divisions
+     * @description The divisions makers use most.
+     */
+    get: operations['divisions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Begin Job
-         * @description Begin to make something to take away.
-         */
-        post: operations["begin_job"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Division
+     * @description Points, pins and thread route of a division on a ball of this size.
+     */
+    get: operations['division'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job
-         * @description How far a job is.
-         */
-        get: operations["job"];
-        put?: never;
-        post?: never;
-        /**
-         * Stop Job
-         * @description Stop a job at once.
-         */
-        delete: operations["stop_job"];
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Begin Job
+     * @description Begin to make something to take away.
+     */
+    post: operations['begin_job'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs/{name}/file": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job File
-         * @description What a finished job made.
-         */
-        get: operations["job_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Job
+     * @description How far a job is.
+     */
+    get: operations['job'];
+    put?: never;
+    post?: never;
+    /**
+     * Stop Job
+     * @description Stop a job at once.
+     */
+    delete: operations['stop_job'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}/file': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/palette": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Palette
-         * @description Colours of a photo.
-         */
-        post: operations["palette"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Job File
+     * @description What a finished job made.
+     */
+    get: operations['job_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/palette': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
+    get?: never;
+    put?: never;
+    /**
+     * Palette
+     * @description Colours of a photo.
+     */
+    post: operations['palette'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
 }
 export type webhooks = Record<string, never>;
 export interface components {
-    schemas: {
-        /**
-         * Amount
-         * @description Thread of one kind.
-         */
-        Amount: {
-            /** Name */
-            name: string;
-            /** Laid Mm */
-            laid_mm: number;
-            /** Total Mm */
-            total_mm: number;
-            /** Lengths */
-            lengths: number;
-            /** Skeins */
-            skeins: number | null;
-        };
-        /**
-         * Amounts
-         * @description All threads.
-         */
-        Amounts: {
-            /** Threads */
-            threads: components["schemas"]["Amount"][];
-        };
-        /**
-         * Backup
-         * @description One backup.
-         */
-        Backup: {
-            /** Name */
-            name: string;
-            /** At */
-            at: string;
-            /** Bytes */
-            bytes: number;
-        };
-        /**
-         * Backups
-         * @description All backups, the newest first.
-         */
-        Backups: {
-            /** Backups */
-            backups: components["schemas"]["Backup"][];
-        };
-        /** Body_import_design */
-        Body_import_design: {
-            /** File */
-            file: string;
-        };
-        /** Body_palette */
-        Body_palette: {
-            /** File */
-            file: string;
-        };
-        /** Body_take_archive */
-        Body_take_archive: {
-            /** File */
-            file: string;
-        };
-        /**
-         * Card
-         * @description One design on the shelf.
-         */
-        Card: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Tags */
-            tags: string[];
-            /** Division */
-            division: string;
-            /** Around Mm */
-            around_mm: number | null;
-            /** Changed */
-            changed: string;
-            /** Revision */
-            revision: number;
-            /** Away */
-            away: boolean;
-            /** Away Until */
-            away_until: string | null;
-            wrong: components["schemas"]["Wrong"] | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * CardChange
-         * @description Other tags, put away, brought back.
-         */
-        CardChange: {
-            /** Tags */
-            tags?: string[] | null;
-            /** Away */
-            away?: boolean | null;
-        };
-        /**
-         * Distance
-         * @description How far a pin stands from one that is in.
-         */
-        Distance: {
-            /** Point */
-            point: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * DivisionEntry
-         * @description One division in plain words; ``counts`` are points by kind.
-         */
-        DivisionEntry: {
-            /** Name */
-            name: string;
-            /** Plain */
-            plain: string;
-            /** Counts */
-            counts: {
-                [key: string]: number;
-            };
-        };
-        /**
-         * Figures
-         * @description What is known of a document beside its look.
-         */
-        Figures: {
-            /** Question */
-            question: number;
-            /** Findings */
-            findings: components["schemas"]["Finding"][];
-            estimate: components["schemas"]["Amounts"];
-            hours: components["schemas"]["Hours"] | null;
-            /** Cover */
-            cover?: number | null;
-            /** Buildup */
-            buildup?: number | null;
-            /**
-             * Pins
-             * @default []
-             */
-            pins: components["schemas"]["Pin"][];
-            wrong: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * Finding
-         * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
-         */
-        Finding: {
-            /** Kind */
-            kind: string;
-            /**
-             * Severity
-             * @enum {string}
-             */
-            severity: "note" | "care" | "stop";
-            /** Layer */
-            layer: number | null;
-            /** Row */
-            row: number | null;
-            /** Address */
-            address: string | null;
-            /** Sentence */
-            sentence: string;
-            /** Remedy */
-            remedy: {
-                [key: string]: unknown;
-            } | null;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ] | null;
-        };
-        /**
-         * Health
-         * @description Version, and the name of the data folder.
-         */
-        Health: {
-            /** Version */
-            version: string;
-            /** Data */
-            data: string;
-        };
-        /**
-         * Hours
-         * @description Hours of work.
-         */
-        Hours: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * JobName
-         * @description What the job is asked for by.
-         */
-        JobName: {
-            /** Job */
-            job: string;
-        };
-        /**
-         * JobOptions
-         * @description How she wants it.
-         */
-        JobOptions: {
-            /**
-             * Paper
-             * @default a4
-             * @enum {string}
-             */
-            paper: "a4" | "letter";
-            /**
-             * Size
-             * @default 1000
-             */
-            size: number;
-            /**
-             * Facing
-             * @default N
-             */
-            facing: string;
-            /**
-             * Transparent
-             * @default false
-             */
-            transparent: boolean;
-            /**
-             * Format
-             * @default
-             * @enum {string}
-             */
-            format: "" | "pdf" | "svg" | "png" | "gif" | "glb" | "json";
-        };
-        /**
-         * JobReport
-         * @description How far a job is.
-         */
-        JobReport: {
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "waiting" | "running" | "done" | "failed" | "stopped";
-            /** Share */
-            share: number;
-            /** Saying */
-            saying: string;
-            /** File */
-            file?: string | null;
-            /** Name */
-            name?: string | null;
-            wrong?: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * Label
-         * @description A name for a revision; none takes it away.
-         */
-        Label: {
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * Look
-         * @description A document to be pictured.
-         */
-        Look: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * NewDesign
-         * @description A design to begin with: an example, an empty ball, or a copy.
-         */
-        NewDesign: {
-            /**
-             * From
-             * @enum {string}
-             */
-            from: "example" | "empty" | "copy";
-            /** Example */
-            example?: string | null;
-            /** Around */
-            around?: string | null;
-            /** Copy Of */
-            copy_of?: string | null;
-            /** Revision */
-            revision?: number | null;
-        };
-        /**
-         * NewJob
-         * @description Something to take away.
-         */
-        NewJob: {
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "booklet" | "strip" | "charts" | "picture" | "turntable" | "model" | "document";
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * @default {
-             *       "paper": "a4",
-             *       "size": 1000,
-             *       "facing": "N",
-             *       "transparent": false,
-             *       "format": ""
-             *     }
-             */
-            options: components["schemas"]["JobOptions"];
-        };
-        /**
-         * OldDocument
-         * @description The document of one revision.
-         */
-        OldDocument: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * OpenedDesign
-         * @description A design on the bench; ``base`` is the revision that the next save builds on.
-         */
-        OpenedDesign: {
-            card: components["schemas"]["Card"];
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Base */
-            base: number;
-        };
-        /**
-         * Palette
-         * @description Colours of a photo, the commonest first.
-         */
-        Palette: {
-            /** Colours */
-            colours: string[];
-        };
-        /**
-         * Parted
-         * @description Another window has changed the design: this change is kept as a design of its own.
-         */
-        Parted: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-            /** Current */
-            current: number;
-            kept_as: components["schemas"]["Card"];
-        };
-        /**
-         * Pin
-         * @description One pin of the plan, in order.
-         */
-        Pin: {
-            /** Point */
-            point: string;
-            /** On */
-            on: string;
-            /** Measured */
-            measured: components["schemas"]["Distance"][];
-            /** Words */
-            words: string;
-        };
-        /**
-         * Question
-         * @description What does this document look like?  A newer question of the same tab replaces it.
-         */
-        Question: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Question */
-            question: number;
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * Restored
-         * @description The backup made of the state before.
-         */
-        Restored: {
-            /** Before */
-            before: string;
-        };
-        /**
-         * RevisionEntry
-         * @description One entry of the timeline.
-         */
-        RevisionEntry: {
-            /** Revision */
-            revision: number;
-            /** At */
-            at: string;
-            /** Label */
-            label: string | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * Save
-         * @description A document as it now is in this window.
-         */
-        Save: {
-            /** Base */
-            base: number;
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * SavedRevision
-         * @description The newest revision.
-         */
-        SavedRevision: {
-            /** Revision */
-            revision: number;
-        };
-        /**
-         * Shelf
-         * @description Cards in order, how many there are in all, and every tag in use.
-         */
-        Shelf: {
-            /** Cards */
-            cards: components["schemas"]["Card"][];
-            /** Total */
-            total: number;
-            /** Tags */
-            tags: string[];
-        };
-        /**
-         * TakenArchive
-         * @description How many designs an archive added, and how many were there already.
-         */
-        TakenArchive: {
-            /** Added */
-            added: number;
-            /** Already */
-            already: number;
-        };
-        /**
-         * TechniqueEntry
-         * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
-         */
-        TechniqueEntry: {
-            /** Name */
-            name: string;
-            /** Title */
-            title: string;
-            /** Sentence */
-            sentence: string;
-            /**
-             * Place
-             * @enum {string}
-             */
-            place: "centre" | "arc" | "circle";
-            /** Schema */
-            schema: {
-                [key: string]: unknown;
-            };
-            /** Example */
-            example: {
-                [key: string]: unknown;
-            };
-            /** Where */
-            where: string[];
-        };
-        /**
-         * Timeline
-         * @description All revisions, the newest first.
-         */
-        Timeline: {
-            /** Revisions */
-            revisions: components["schemas"]["RevisionEntry"][];
-        };
-        /**
-         * Wrong
-         * @description What is wrong, and where.
-         */
-        Wrong: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-        };
+  schemas: {
+    /**
+     * Amount
+     * @description Thread of one kind.
+     */
+    Amount: {
+      /** Name */
+      name: string;
+      /** Laid Mm */
+      laid_mm: number;
+      /** Total Mm */
+      total_mm: number;
+      /** Lengths */
+      lengths: number;
+      /** Skeins */
+      skeins: number | null;
     };
-    responses: never;
-    parameters: never;
-    requestBodies: never;
-    headers: never;
-    pathItems: never;
+    /**
+     * Amounts
+     * @description All threads.
+     */
+    Amounts: {
+      /** Threads */
+      threads: components['schemas']['Amount'][];
+    };
+    /**
+     * Backup
+     * @description One backup.
+     */
+    Backup: {
+      /** Name */
+      name: string;
+      /** At */
+      at: string;
+      /** Bytes */
+      bytes: number;
+    };
+    /**
+     * Backups
+     * @description All backups, the newest first.
+     */
+    Backups: {
+      /** Backups */
+      backups: components['schemas']['Backup'][];
+    };
+    /** Body_import_design */
+    Body_import_design: {
+      /** File */
+      file: string;
+    };
+    /** Body_palette */
+    Body_palette: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_archive */
+    Body_take_archive: {
+      /** File */
+      file: string;
+    };
+    /**
+     * Card
+     * @description One design on the shelf.
+     */
+    Card: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Tags */
+      tags: string[];
+      /** Division */
+      division: string;
+      /** Around Mm */
+      around_mm: number | null;
+      /** Changed */
+      changed: string;
+      /** Revision */
+      revision: number;
+      /** Away */
+      away: boolean;
+      /** Away Until */
+      away_until: string | null;
+      wrong: components['schemas']['Wrong'] | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * CardChange
+     * @description Other tags, put away, brought back.
+     */
+    CardChange: {
+      /** Tags */
+      tags?: string[] | null;
+      /** Away */
+      away?: boolean | null;
+    };
+    /**
+     * Distance
+     * @description How far a pin stands from one that is in.
+     */
+    Distance: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * DivisionEntry
+     * @description One division in plain words; ``counts`` are points by kind.
+     */
+    DivisionEntry: {
+      /** Name */
+      name: string;
+      /** Plain */
+      plain: string;
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+    };
+    /**
+     * Figures
+     * @description What is known of a document beside its look.
+     */
+    Figures: {
+      /** Question */
+      question: number;
+      /** Findings */
+      findings: components['schemas']['Finding'][];
+      estimate: components['schemas']['Amounts'];
+      hours: components['schemas']['Hours'] | null;
+      /** Cover */
+      cover?: number | null;
+      /** Buildup */
+      buildup?: number | null;
+      /**
+       * Pins
+       * @default []
+       */
+      pins: components['schemas']['Pin'][];
+      wrong: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * Finding
+     * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
+     */
+    Finding: {
+      /** Kind */
+      kind: string;
+      /**
+       * Severity
+       * @enum {string}
+       */
+      severity: 'note' | 'care' | 'stop';
+      /** Layer */
+      layer: number | null;
+      /** Row */
+      row: number | null;
+      /** Address */
+      address: string | null;
+      /** Sentence */
+      sentence: string;
+      /** Remedy */
+      remedy: {
+        [key: string]: unknown;
+      } | null;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+    };
+    /**
+     * Health
+     * @description Version, and the name of the data folder.
+     */
+    Health: {
+      /** Version */
+      version: string;
+      /** Data */
+      data: string;
+    };
+    /**
+     * Hours
+     * @description Hours of work.
+     */
+    Hours: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * JobName
+     * @description What the job is asked for by.
+     */
+    JobName: {
+      /** Job */
+      job: string;
+    };
+    /**
+     * JobOptions
+     * @description How she wants it.
+     */
+    JobOptions: {
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+      /**
+       * Size
+       * @default 1000
+       */
+      size: number;
+      /**
+       * Facing
+       * @default N
+       */
+      facing: string;
+      /**
+       * Transparent
+       * @default false
+       */
+      transparent: boolean;
+      /**
+       * Format
+       * @default
+       * @enum {string}
+       */
+      format: '' | 'pdf' | 'svg' | 'png' | 'gif' | 'glb' | 'json';
+    };
+    /**
+     * JobReport
+     * @description How far a job is.
+     */
+    JobReport: {
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
+      /** Share */
+      share: number;
+      /** Saying */
+      saying: string;
+      /** File */
+      file?: string | null;
+      /** Name */
+      name?: string | null;
+      wrong?: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * Label
+     * @description A name for a revision; none takes it away.
+     */
+    Label: {
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * Look
+     * @description A document to be pictured.
+     */
+    Look: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * NewDesign
+     * @description A design to begin with: an example, an empty ball, or a copy.
+     */
+    NewDesign: {
+      /**
+       * From
+       * @enum {string}
+       */
+      from: 'example' | 'empty' | 'copy';
+      /** Example */
+      example?: string | null;
+      /** Around */
+      around?: string | null;
+      /** Copy Of */
+      copy_of?: string | null;
+      /** Revision */
+      revision?: number | null;
+    };
+    /**
+     * NewJob
+     * @description Something to take away.
+     */
+    NewJob: {
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'booklet' | 'strip' | 'charts' | 'picture' | 'turntable' | 'model' | 'document';
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * @default {
+       *       "paper": "a4",
+       *       "size": 1000,
+       *       "facing": "N",
+       *       "transparent": false,
+       *       "format": ""
+       *     }
+       */
+      options: components['schemas']['JobOptions'];
+    };
+    /**
+     * OldDocument
+     * @description The document of one revision.
+     */
+    OldDocument: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * OpenedDesign
+     * @description A design on the bench; ``base`` is the revision that the next save builds on.
+     */
+    OpenedDesign: {
+      card: components['schemas']['Card'];
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Base */
+      base: number;
+    };
+    /**
+     * Palette
+     * @description Colours of a photo, the commonest first.
+     */
+    Palette: {
+      /** Colours */
+      colours: string[];
+    };
+    /**
+     * Parted
+     * @description Another window has changed the design: this change is kept as a design of its own.
+     */
+    Parted: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+      /** Current */
+      current: number;
+      kept_as: components['schemas']['Card'];
+    };
+    /**
+     * Pin
+     * @description One pin of the plan, in order.
+     */
+    Pin: {
+      /** Point */
+      point: string;
+      /** On */
+      on: string;
+      /** Measured */
+      measured: components['schemas']['Distance'][];
+      /** Words */
+      words: string;
+    };
+    /**
+     * Question
+     * @description What does this document look like?  A newer question of the same tab replaces it.
+     */
+    Question: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Question */
+      question: number;
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * Restored
+     * @description The backup made of the state before.
+     */
+    Restored: {
+      /** Before */
+      before: string;
+    };
+    /**
+     * RevisionEntry
+     * @description One entry of the timeline.
+     */
+    RevisionEntry: {
+      /** Revision */
+      revision: number;
+      /** At */
+      at: string;
+      /** Label */
+      label: string | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * Save
+     * @description A document as it now is in this window.
+     */
+    Save: {
+      /** Base */
+      base: number;
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * SavedRevision
+     * @description The newest revision.
+     */
+    SavedRevision: {
+      /** Revision */
+      revision: number;
+    };
+    /**
+     * Shelf
+     * @description Cards in order, how many there are in all, and every tag in use.
+     */
+    Shelf: {
+      /** Cards */
+      cards: components['schemas']['Card'][];
+      /** Total */
+      total: number;
+      /** Tags */
+      tags: string[];
+    };
+    /**
+     * TakenArchive
+     * @description How many designs an archive added, and how many were there already.
+     */
+    TakenArchive: {
+      /** Added */
+      added: number;
+      /** Already */
+      already: number;
+    };
+    /**
+     * TechniqueEntry
+     * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
+     */
+    TechniqueEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Sentence */
+      sentence: string;
+      /**
+       * Place
+       * @enum {string}
+       */
+      place: 'centre' | 'arc' | 'circle';
+      /** Schema */
+      schema: {
+        [key: string]: unknown;
+      };
+      /** Example */
+      example: {
+        [key: string]: unknown;
+      };
+      /** Where */
+      where: string[];
+    };
+    /**
+     * Timeline
+     * @description All revisions, the newest first.
+     */
+    Timeline: {
+      /** Revisions */
+      revisions: components['schemas']['RevisionEntry'][];
+    };
+    /**
+     * Wrong
+     * @description What is wrong, and where.
+     */
+    Wrong: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+    };
+  };
+  responses: never;
+  parameters: never;
+  requestBodies: never;
+  headers: never;
+  pathItems: never;
 }
 export type $defs = Record<string, never>;
 export interface operations {
-    health: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Health"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  health: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    cards: {
-        parameters: {
-            query?: {
-                search?: string;
-                tag?: string;
-                sort?: "changed" | "name" | "around";
-                away?: boolean;
-                start?: number;
-                count?: number;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Shelf"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Health'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    new_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewDesign"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  cards: {
+    parameters: {
+      query?: {
+        search?: string;
+        tag?: string;
+        sort?: 'changed' | 'name' | 'around';
+        away?: boolean;
+        start?: number;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    import_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_import_design"];
-            };
+        content: {
+          'application/json': components['schemas']['Shelf'];
         };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedDesign"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  new_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    save: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Save"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SavedRevision"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Kept beside */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Parted"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewDesign'];
+      };
     };
-    change_card: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["CardChange"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    timeline: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Timeline"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  import_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    old_document: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OldDocument"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_import_design'];
+      };
     };
-    label_revision: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Label"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Label"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    picture: {
-        parameters: {
-            query?: {
-                r?: number;
-                size?: number;
-                facing?: string;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    document_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['OpenedDesign'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    archive_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/zip": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  save: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    take_archive: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_take_archive"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TakenArchive"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Save'];
+      };
     };
-    backup_list: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Backups"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['SavedRevision'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Kept beside */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Parted'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    restore: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Restored"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  change_card: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    build: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/octet-stream": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['CardChange'];
+      };
     };
-    figures: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Figures"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    look: {
-        parameters: {
-            query?: {
-                size?: number;
-                facing?: string;
-                transparent?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Look"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  timeline: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    techniques: {
-        parameters: {
-            query?: {
-                division?: string;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TechniqueEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Timeline'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    divisions: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["DivisionEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  old_document: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
     };
-    division: {
-        parameters: {
-            query?: {
-                around?: string;
-            };
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": {
-                        [key: string]: unknown;
-                    };
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['OldDocument'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    begin_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewJob"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  label_revision: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
     };
-    job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Label'];
+      };
     };
-    stop_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Label'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    job_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "*/*": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  picture: {
+    parameters: {
+      query?: {
+        r?: number;
+        size?: number;
+        facing?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    palette: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_palette"];
-            };
+        content: {
+          'image/png': unknown;
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Palette"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
+  };
+  document_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  archive_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/zip': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_archive: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_archive'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TakenArchive'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  backup_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Backups'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  restore: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Restored'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  build: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/octet-stream': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  figures: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Figures'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  look: {
+    parameters: {
+      query?: {
+        size?: number;
+        facing?: string;
+        transparent?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Look'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  techniques: {
+    parameters: {
+      query?: {
+        division?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TechniqueEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  divisions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['DivisionEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  division: {
+    parameters: {
+      query?: {
+        around?: string;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': {
+            [key: string]: unknown;
+          };
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewJob'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  stop_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          '*/*': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  palette: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_palette'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Palette'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
 }

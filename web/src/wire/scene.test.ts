@@ -41,7 +41,6 @@ describe('sceneOf', () => {
     const arrays = { arcs: { type: 'u8', shape: [1, 8], at: 0 } };
     expect(() => sceneOf(bytes({ arrays }, new Uint8Array(32)))).toThrow(/arcs are u8/);
   });
-
 });
 
 describe('the golden file', () => {
@@ -54,7 +53,8 @@ describe('the golden file', () => {
   };
 
   it('has the index that was written', () => {
-    for (const [key, value] of Object.entries(values.index)) expect(scene[key as keyof typeof scene]).toEqual(value);
+    for (const [key, value] of Object.entries(values.index))
+      expect(scene[key as keyof typeof scene]).toEqual(value);
   });
 
   it.each([
