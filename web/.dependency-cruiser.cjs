@@ -10,7 +10,6 @@ module.exports = {
     doNotFollow: { path: 'node_modules' },
     tsConfig: { fileName: 'tsconfig.json' },
     tsPreCompilationDeps: true,
-    extensions: ['.ts', '.svelte'],
     enhancedResolveOptions: { conditionNames: ['svelte', 'import', 'browser', 'default'], extensions: ['.ts', '.js', '.svelte'] },
   },
 };

