@@ -18,7 +18,7 @@ FORBIDDEN_STARTS = ("get_", "compute_", "calc_", "calculate_", "handle_", "do_",
 FORBIDDEN_FILES = {"utils", "util", "helpers", "helper", "common", "manager", "misc"}
 # The glossary's "never also" column, as far as these words have no other meaning here.
 FORBIDDEN_WORDS = {"preset", "mesh", "skeleton", "vertex", "iteration", "polyline", "intersection", "engine"}
-# Files, clock, network and chance belong to command line, store and studio; everything else gives the same answer every time.
+# Files, clock, network and chance belong to command line, store and studio; all else answers the same every time.
 OUTSIDE_WORLD = {"os", "pathlib", "socket", "urllib", "http", "time", "datetime", "random", "subprocess", "tempfile"}
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef

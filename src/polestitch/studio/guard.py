@@ -5,6 +5,7 @@ In: an ASGI app.  Out: an ASGI app.
 
 import json
 from collections.abc import Mapping
+from contextlib import suppress
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -31,6 +32,34 @@ class TooLargeError(Exception):
     """More bytes came than this address takes."""
 
 
+class _Measure:
+    """The same bytes, until there are too many; what the app says to that is not sent."""
+
+    def __init__(self, receive: Receive, send: Send, most: int) -> None:
+        self._receive, self._send, self._most = receive, send, most
+        self._come = 0
+        self.begun = False
+
+    @property
+    def over(self) -> bool:
+        """Whether more came than may."""
+        return self._come > self._most
+
+    async def receive(self) -> Message:
+        """What comes next."""
+        message = await self._receive()
+        self._come += len(message.get("body", b""))
+        if self.over:
+            raise TooLargeError
+        return message
+
+    async def send(self, message: Message) -> None:
+        """Pass the answer on."""
+        if not self.over or self.begun:
+            self.begun = True
+            await self._send(message)
+
+
 class Guard:
     """Host and origin (DNS rebinding, cross-site requests), size, and headers."""
 
@@ -55,18 +84,11 @@ class Guard:
         await self._through(scope, receive, sealed, most)
 
     async def _through(self, scope: Scope, receive: Receive, send: Send, most: int) -> None:
-        begun = False
-
-        async def noted(message: Message) -> None:
-            nonlocal begun
-            begun = True
-            await send(message)
-
-        try:
-            await self._app(scope, _counted(receive, most), noted)
-        except TooLargeError:
-            if not begun:
-                await _answer(send, 413, "file", _too_large(most))
+        measure = _Measure(receive, send, most)
+        with suppress(TooLargeError):
+            await self._app(scope, measure.receive, measure.send)
+        if measure.over and not measure.begun:
+            await _answer(send, 413, "file", _too_large(most))
 
 
 def _refusal(scope: Scope, headers: Headers) -> tuple[int, str, str] | None:
@@ -91,21 +113,6 @@ def _name(host: str) -> str:
 def _announced(headers: Headers) -> int:
     length = headers.get("content-length", "0")
     return int(length) if length.isascii() and length.isdigit() and len(length) < 20 else 10**20
-
-
-def _counted(receive: Receive, most: int) -> Receive:
-    """The same bytes, until there are too many."""
-    come = 0
-
-    async def counted() -> Message:
-        nonlocal come
-        message = await receive()
-        come += len(message.get("body", b""))
-        if come > most:
-            raise TooLargeError
-        return message
-
-    return counted
 
 
 def _sealed(send: Send) -> Send:

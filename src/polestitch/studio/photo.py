@@ -49,6 +49,8 @@ def _small(data: bytes) -> Image.Image:
             photo.draft("RGB", (SMALL, SMALL))
             photo.thumbnail((SMALL, SMALL))
             clear = photo.convert("RGBA")
+    except DesignError:
+        raise
     except (UnidentifiedImageError, Image.DecompressionBombError):
         raise DesignError("file", "is no photo that can be opened; choose a JPEG, PNG or WebP file") from None
     except (OSError, SyntaxError, ValueError, EOFError, IndexError, OverflowError):

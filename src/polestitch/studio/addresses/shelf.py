@@ -62,11 +62,11 @@ def design(here: Here, id: Id) -> say.OpenedDesign:
     return say.OpenedDesign(card=say.card_of(card), document=raw, base=card.revision)
 
 
-def save(here: Here, id: Id, change: say.Save) -> Any:
+def save(here: Here, id: Id, change: say.Save) -> Response:
     """Keep a change; on an old revision it is kept beside, as a design of its own."""
     done = designs.saved(here.store, id, designs.Change(change.base, change.document, change.tab, change.label))
     if done.kept_as is None:
-        return say.SavedRevision(revision=done.revision)
+        return JSONResponse({"revision": done.revision})
     what = f'another window has changed this design; what you did here is kept as "{done.kept_as.name}"'
     parted = say.Parted(where="base", what=what, current=done.revision, kept_as=say.card_of(done.kept_as))
     return JSONResponse(parted.model_dump(mode="json"), status_code=409)
