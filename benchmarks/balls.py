@@ -7,7 +7,8 @@ A20k: as A with 0.2 mm thread, 42 rows and 41 turns a band (20 each side and one
 
 from typing import Any
 
-from polestitch.document.design import Design
+from polestitch.document.design import Design, Maker
+from polestitch.document.lengths import Length
 
 AROUND = "240 mm"
 
@@ -63,14 +64,28 @@ def ball_b() -> Design:
 
 
 def ball_a20k() -> Design:
-    """Ball A in fine thread."""
-    return scaled(3)
+    """Ball A in thread a third as wide, with 42 rows and 41 turns a band."""
+    band = {"rows": "21 white", "params": {"first": "on"}}
+    return _zigzags_and_bands("ball A20k", 0.2, 42, band)
 
 
-def scaled(finer: int) -> Design:
-    """Ball A with thread ``finer`` times as fine, and as many times the rows and turns: the same cover."""
-    turns = (12 * finer + 1) // 2
-    band = {"rows": f"{turns} white"}
-    if finer == 3:
-        band = {"rows": "21 white", "params": {"first": "on"}}
-    return _zigzags_and_bands(f"ball A, {finer} times as fine", 0.6 / finer, 14 * finer, band)
+def same_thread(spans: int) -> Design:
+    """About ``spans`` spans that together are always as long: ten zigzags on all 15 circles of C10.
+
+    The more bites the lower the zigzag, so its length stays; each has one bite more than the last,
+    so that no two run alike.
+    """
+    bites = spans // 300
+    layers = [
+        {
+            "name": f"zigzag {k}",
+            "technique": "zigzag",
+            "where": "all circles",
+            "rows": "1 white",
+            "params": {"bites": bites + k, "height": f"{100 / (bites + k):.6f} mm"},
+        }
+        for k in range(10)
+    ]
+    design = _design(f"{spans} spans", 0.1, "C10", layers)
+    # The finest zigzag has a bite every 0.4 mm: bites of the usual width would run into each other.
+    return design.model_copy(update={"maker": Maker(bite=Length("0.1 mm"))})

@@ -32,7 +32,7 @@ def all_pairs(laid: Laid) -> Found:
 
 
 def _straight(laid: Laid, rows: NDArray[np.intp], columns: NDArray[np.intp]) -> Found:
-    end = laid.at(np.arange(len(laid.offset)), laid.sweep)
+    end = laid.at(np.arange(len(laid.offset), dtype=np.int32), laid.sweep)
     from_one, to_one = laid.start[rows] @ laid.normal[columns].T, end[rows] @ laid.normal[columns].T
     from_two, to_two = laid.normal[rows] @ laid.start[columns].T, laid.normal[rows] @ end[columns].T
     crosses = (from_one * to_one < 0) & (from_two * to_two < 0) & (from_one * from_two < 0)
@@ -56,5 +56,7 @@ def _solved(laid: Laid, one: NDArray[np.intp], two: NDArray[np.intp], sign: floa
     meet = high > 0
     point = base[meet] + sign * np.sqrt(high[meet])[:, None] * cross[meet]
     one, two = one[meet], two[meet]
-    on = (laid.t_of(one, point) < laid.sweep[one]) & (laid.t_of(two, point) < laid.sweep[two])
+    on = np.ones(len(one), dtype=bool)
+    for arc in (one, two):
+        on &= laid.t_of(arc.astype(np.int32), point) < laid.sweep[arc]
     return one[on], two[on], point[on]

@@ -67,7 +67,7 @@ def legs(leave: Points, enter: Points, *place: int) -> Trip:
     return Trip(unit(np.cross(leave, enter)), np.zeros(len(leave)), leave, arc_angle(leave, enter), spans, *place)
 
 
-def turns(normal: Points, offset: Vectors, *place: int) -> Trip:
+def turns(normal: Points, offset: float, *place: int) -> Trip:
     """One closed turn ``normal . x = offset``."""
     away = toward(normal, np.array([0.31, 0.59, 0.74]))
     start = move(normal, away, np.arccos(offset))

@@ -20,7 +20,7 @@ from polestitch.pipeline import Build, build
 PER_MILLION = 1e-6
 LENGTH = re.compile(r"([\d.]+) (mm|cm|m)(?= |$)")
 
-SOME_LAYERS = [
+SOME_LAYERS: list[dict[str, Any]] = [
     {"technique": "uwagake", "where": "N and S", "rows": "3 navy, 1 white"},
     {"technique": "polygon", "where": "N", "rows": "2 white, 2 navy", "params": {"corners": 5, "at": "9 mm"}},
     {"technique": "star", "where": "S", "rows": "4 navy", "params": {"points": 5, "step": 2}},

@@ -89,7 +89,7 @@ def _target_distance(repeat: Repeat, target: str, marking: Marking) -> float:
     try:
         length = Length("0 mm from edge" if target in ("obi", "edge") else target)
     except ValueError:
-        at = address(marking, target, site.ball).at
+        at = address(marking, target, site.ball, "rows").at
         return float(arc_angle(repeat.seat.middle, at))
     if re.fullmatch(r"0 mm from edge", length.text):
         return float(site.reaches.min())
@@ -101,7 +101,7 @@ def _circle_distance(repeat: Repeat, target: str, marking: Marking) -> float:
     try:
         return site.width(Length(target), "rows")
     except ValueError:
-        at = address(marking, target, site.ball).at
+        at = address(marking, target, site.ball, "rows").at
         return float(abs(np.arcsin(dot(repeat.seat.middle, at))))
 
 

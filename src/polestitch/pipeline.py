@@ -3,12 +3,16 @@
 In: a ``Design``.  Out: a ``Build``, which every product reads.
 """
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
+
+import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.ball.measured import Roundness, ball_of, roundness
 from polestitch.document.design import Design
+from polestitch.errors import DesignError
 from polestitch.fit import rows_until
 from polestitch.laying.cover import Cover, cover
 from polestitch.laying.crossings import Crossings, crossings
@@ -20,6 +24,9 @@ from polestitch.marking.marking import Marking
 from polestitch.marking.support import supported
 from polestitch.stitching.motifs import Motif, motifs
 from polestitch.stitching.schedule import Work, schedule
+
+# Ten times the finest all-over ball of the speed goals; 40 times as many fill the memory of a common computer.
+MOST_CROSSINGS = 5_000_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,8 +60,26 @@ def build(design: Design) -> Build:
     motifs_ = motifs(design, marking, ball, rows_until)
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)
+    _refuse_a_tangle(laid)
     met = crossings(laid)
     return Build(design, ball, marking, motifs_, order, laid, met, over(laid, met, unders(design)))
+
+
+def _refuse_a_tangle(laid: Laid) -> None:
+    """``DesignError`` at the layer with most thread where no ball could hold it, nor this machine its crossings.
+
+    Thread of length T laid evenly on a unit ball crosses itself T^2 / (4 pi^2) times (integral geometry:
+    two great circles meet twice in 4 pi of area).
+    """
+    crossings_due = float(laid.length.sum()) ** 2 / (4 * math.pi**2)
+    if crossings_due > MOST_CROSSINGS:
+        layers = laid.row_layer[laid.arc_row]
+        most = int(np.bincount(layers, weights=laid.length).argmax())
+        raise DesignError(
+            f"layers[{most}].rows",
+            f"lay so much thread that it would cross itself about {crossings_due / 1e6:.0f} million times; "
+            "take fewer rows, fewer places or a larger ball",
+        )
 
 
 def unders(design: Design) -> tuple[UnderRule, ...]:

@@ -46,6 +46,18 @@ def test_a_measured_ball_takes_the_place_of_the_planned_one(terminal: Terminal, 
     assert measured["layers"][0]["laid_mm"]["red"] > planned["layers"][0]["laid_mm"]["red"]
 
 
+@pytest.mark.slow
+def test_a_ball_that_is_only_marked_works_everywhere(terminal: Terminal, small: Path) -> None:
+    raw = json.loads(small.read_text(encoding="utf-8"))
+    small.write_text(json.dumps({**raw, "layers": []}), encoding="utf-8")
+    assert json.loads(terminal.run("work", small, "--json").out)["layers"] == []
+    assert terminal.run("work", small).status == 0
+    for name in ("booklet.pdf", "ball.png", "ball.svg"):
+        output = small.parent / name
+        assert terminal.run("sheets" if name.endswith("pdf") else "picture", small, "-o", output).status == 0
+        assert output.stat().st_size > 500
+
+
 def test_check_prints_the_findings_of_work(terminal: Terminal, small: Path) -> None:
     found = json.loads(terminal.run("check", small, "--json").out)
     assert found["name"] == "Buoy"
@@ -143,3 +155,24 @@ def test_help_loads_nothing_heavy() -> None:
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout.splitlines()[-1] == "0 []"
+
+
+def shell(line: str) -> subprocess.CompletedProcess[str]:
+    """Run ``line`` with ``polestitch`` as a process of its own."""
+    program = f'"{sys.executable}" -c "from polestitch.cli import main; main()"'
+    bash = ["bash", "-o", "pipefail", "-c", line.replace("polestitch", program, 1)]
+    return subprocess.run(bash, capture_output=True, text=True, check=False)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("line", "status", "err"),
+    [
+        ("polestitch marking S1 --around 300mm", 2, "DIVISION: a simple division has 2 to 64 lines, not 1; write S2\n"),
+        ("polestitch schema | head -1", 0, ""),
+        ("polestitch schema > /dev/full", 2, "the output: no space left on device\n"),
+    ],
+)
+def test_a_process_ends_with_its_status_and_no_traceback(line: str, status: int, err: str) -> None:
+    run = shell(line)
+    assert (run.returncode, run.stderr) == (status, err)

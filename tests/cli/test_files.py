@@ -49,4 +49,4 @@ def test_a_device_is_written_to_and_not_replaced() -> None:
 def test_what_the_system_says_is_said_with_the_file_s_name() -> None:
     assert os_sentence(FileNotFoundError(2, "x", "a.json")) == "a.json: there is no such file or folder"
     assert os_sentence(OSError(28, "No space left on device", "a.pdf")) == "a.pdf: no space left on device"
-    assert os_sentence(OSError("odd")) == "this file: odd"
+    assert os_sentence(OSError("odd")) == "the output: odd"

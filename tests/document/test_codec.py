@@ -185,7 +185,7 @@ def test_a_design_must_say_its_format() -> None:
         (("ball", "around"), "1/3 from obi", "ball.around", "no circumference"),
         (("ball", "around"), 247, "ball.around", 'like "12 mm"'),
         (("ball", "measured", "obi", 0), "2 mm", "ball.measured.obi[0]", "from 30 mm to 3000 mm"),
-        (("ball", "size"), "247 mm", "ball.size", "what can stand here is around, measured, colour"),
+        (("ball", "size"), "247 mm", "ball.size", "it has around, measured, colour"),
         (("ball",), None, "ball", "curly brackets { }"),
         (("maker",), {"friction": 5}, "maker.friction", "at most 2"),
         (("maker",), {"working_length": "0 m"}, "maker.working_length", "from 50 mm"),
@@ -199,7 +199,7 @@ def test_a_design_must_say_its_format() -> None:
         (("marking", "support", 0, "at"), "1/0 mm", "marking.support[0].at", "divides by zero"),
         (("marking", "support", 0, "between"), ["N"], "marking.support[0].between", "two addresses"),
         (("level",), "expert", "level", "'beginner'"),
-        (("titel",), "x", "titel", "what can stand here is format, name"),
+        (("titel",), "x", "titel", "it has format, name"),
     ],
 )
 def test_every_mistake_is_told_at_its_place(place: tuple[str | int, ...], value: Any, path: str, says: str) -> None:

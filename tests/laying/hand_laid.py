@@ -43,13 +43,13 @@ class Hand:
 
     def laid(self) -> Laid:
         """All of it, in the order it was added."""
-        normal, offset, start, sweep = zip(*self.arcs)
+        normal, offset, start, sweep = zip(*self.arcs) if self.arcs else ([], [], [], [])
         rows = len(self.thread)
         none = np.zeros(rows, dtype=np.int32)
         return Laid(
-            np.array(normal, dtype=float),
+            np.array(normal, dtype=float).reshape(-1, 3),
             np.array(offset, dtype=float),
-            np.array(start, dtype=float),
+            np.array(start, dtype=float).reshape(-1, 3),
             np.array(sweep, dtype=float),
             np.array(self.span, dtype=np.int32),
             np.array(self.span_row, dtype=np.int32),

@@ -11,6 +11,7 @@ from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
+from polestitch.marking.support import supported
 from polestitch.picture.scene import Subject, Yarn
 from tests.laying.hand_laid import Hand
 
@@ -46,7 +47,9 @@ class Built:
 def built(marking_thread: str | None = "gold", **marking: object) -> Built:
     """Three woven bands on an S8 with obi."""
     laid, met, over = ring_of_bands(0.05)
-    threads = [{"name": name, "colour": colour} for name, colour in (("red", RED), ("blue", BLUE), ("green", GREEN))]
+    threads: list[dict[str, str | bool]] = [
+        {"name": name, "colour": colour} for name, colour in (("red", RED), ("blue", BLUE), ("green", GREEN))
+    ]
     threads.append(
         {"name": "gold", "colour": "#d9b24a", "size": "fine metallic", "fibre": "metallic", "metallic": True}
     )
@@ -58,4 +61,5 @@ def built(marking_thread: str | None = "gold", **marking: object) -> Built:
             "marking": {"division": "S8+obi", "thread": marking_thread, **marking},
         }
     )
-    return Built(design, Ball(240), marked("S8+obi"), laid, met, over)
+    guided = supported(marked("S8+obi"), design.marking.support, Ball(240))
+    return Built(design, Ball(240), guided, laid, met, over)

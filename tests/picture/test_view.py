@@ -15,7 +15,7 @@ def place(latitude: float, longitude: float) -> Points:
     return np.array([np.cos(lat) * np.cos(lon), np.cos(lat) * np.sin(lon), np.sin(lat)])
 
 
-def test_snyders_orthographic_example():
+def test_snyders_orthographic_example() -> None:
     # Snyder, Map Projections: A Working Manual, USGS Professional Paper 1395 (1987), orthographic, R = 1,
     # centre 40 N 100 W, point 30 N 110 W (page from memory; the digits agree with PROJ).
     x, y, depth = view_of(place(40, -100)).seen(place(30, -110))
@@ -23,7 +23,7 @@ def test_snyders_orthographic_example():
     assert depth > 0
 
 
-def test_any_view_agrees_with_proj():
+def test_any_view_agrees_with_proj() -> None:
     chance = np.random.default_rng(8)
     for lat0, lon0 in ((12.0, 34.0), (-55.0, 160.0)):
         proj = Proj(proj="ortho", R=1, lat_0=lat0, lon_0=lon0)
@@ -33,11 +33,11 @@ def test_any_view_agrees_with_proj():
 
 
 @pytest.mark.parametrize("pole", [Z, -Z])
-def test_line_1_runs_straight_down_from_a_pole(pole):
+def test_line_1_runs_straight_down_from_a_pole(pole: Points) -> None:
     x, y, _ = view_of(pole).seen(X)
     assert (x, y) == pytest.approx((0, -1))
 
 
-def test_the_middle_of_the_picture_is_what_it_faces():
+def test_the_middle_of_the_picture_is_what_it_faces() -> None:
     at = place(20, 70)
     assert view_of(at).seen(at) == pytest.approx([0, 0, 1])

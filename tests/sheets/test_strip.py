@@ -45,6 +45,7 @@ def at_both_poles(share: float) -> set[float]:
     return {share, 0.5 - share, 0.5 + share, 1 - share}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("division", "around", "shares"),
     [
@@ -66,6 +67,7 @@ def test_every_tick_stands_where_a_ruler_wants_it(division: str, around: float, 
     assert found == pytest.approx(wanted, abs=TENTH / 10)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_both_check_lines_are_200_mm_on_every_sheet(paper: str) -> None:
     data = strip("C10", 700.0, paper)
@@ -77,6 +79,7 @@ def test_both_check_lines_are_200_mm_on_every_sheet(paper: str) -> None:
         assert max(across) == pytest.approx(200.0, abs=EXACT)
 
 
+@pytest.mark.slow
 def test_where_a_printer_cuts_the_line_across_180_mm_are_left_inside_the_margins() -> None:
     (sheet,) = strip_sheets("S8", 200.0)
     data = strip("S8", 200.0)
@@ -146,6 +149,7 @@ def test_the_pieces_together_are_exactly_as_long_as_the_ball_is_round(around: fl
     assert len(cut) == 1 or all(piece.end - piece.start <= 240.0 + 1e-9 for piece in cut)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("around", "paper"), [(700.0, "a4"), (300.0, "letter"), (1200.0, "letter")])
 def test_the_cut_outlines_less_their_tabs_add_up_to_the_circumference(around: float, paper: str) -> None:
     data, lengths = strip("S12", around, paper), []
@@ -162,6 +166,7 @@ def test_a_joint_keeps_clear_of_the_marks() -> None:
     assert all(abs(joint - tick.at_mm) >= 5.0 for joint in joints for tick in marks)
 
 
+@pytest.mark.slow
 @given(AROUND, st.sampled_from(DIVISIONS), st.sampled_from(["a4", "letter"]))
 @example(300.0, "S16+obi", "letter")
 @example(60.0, "S64", "a4")

@@ -46,7 +46,11 @@ def _slipping(made: Made, layer: int, here: Sequence[Sliding]) -> Finding:
             f"{gap} stays free. Add tie stitches or a zigzag across, or take fewer turns."
         )
         return Finding("band slips", "care", why + what, layer, row, _place(made, first))
-    locked = {made.design.layers[int(made.laid.row_layer[slide.locked_by])].name for slide in here if slide.locked_by}
+    locked = {
+        made.design.layers[int(made.laid.row_layer[slide.locked_by])].name
+        for slide in here
+        if slide.locked_by is not None
+    }
     others = sorted(locked - {name})
     after = f" until {listed(others)} {'is' if len(others) == 1 else 'are'} stitched across" if others else ""
     return Finding("band slips", "note", f"{why}{after}, then take them out.", layer, row, _place(made, first))

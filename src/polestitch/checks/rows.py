@@ -66,13 +66,16 @@ def gaping_rows(made: Made) -> Iterator[Finding]:
 
 
 def _gapes(motif: Motif) -> Iterator[_Gape]:
-    """Every row but the first, at its longest span between two broad corners: there nothing is leant on."""
+    """Every row but the first, at the longest stretch where it leans on nothing.
+
+    At a narrow tip that begins where the strand's first tip stands: as far as there the legs lean on
+    the tips between.
+    """
+    first = {row.strand: row for row in reversed(motif.rows)}
     for row in motif.rows[1:]:
-        if row.turn is not None or motif.site.kind == "circle":
+        if row.turn is not None or motif.site.kind == "circle" or row is first[row.strand]:
             continue
-        broad = ~(row.narrow | row.wide)
-        free = broad & np.roll(broad, -1)
-        if free.any():
-            span = arc_angle(row.places, np.roll(row.places, -1, axis=0))[free].max()
-            gap = float(mid_span_gap(np.asarray(row.pitch), span))
-            yield _Gape(gap / row.pitch, gap - row.pitch, row, motif)
+        ends = np.where(row.narrow[:, None], first[row.strand].places, row.places)
+        span = float(arc_angle(ends, np.roll(ends, -1, axis=0)).max())
+        gap = float(mid_span_gap(np.asarray(row.pitch), np.asarray(span)))
+        yield _Gape(gap / row.pitch, gap - row.pitch, row, motif)

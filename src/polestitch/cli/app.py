@@ -3,6 +3,7 @@
 In: arguments.  Out: an exit status.  Nothing heavy is imported before a command needs it, so that help is instant.
 """
 
+import io
 import sys
 from collections.abc import Callable, Sequence
 
@@ -43,16 +44,26 @@ app.command("demo", hidden=True)(demo.demo)
 def exit_status(arguments: Sequence[str]) -> int:
     """Run one command; every mistake becomes one sentence on the error stream and status 2."""
     try:
-        return int(app(list(arguments), prog_name="polestitch", standalone_mode=False) or 0)
+        status = int(app(list(arguments), prog_name="polestitch", standalone_mode=False) or 0)
+        sys.stdout.flush()  # a full disk is told here, not after the last word
+        return status
     except DesignError as error:
         return _told(str(error))
     except typer.TyperException as error:
         command = arguments[0] + " " if arguments and arguments[0] in COMMANDS else ""
         return _told(f"{error.format_message().rstrip('.')}; polestitch {command}--help tells what can be asked")
+    except BrokenPipeError:
+        return _unheard()
     except OSError as error:
         return _told(os_sentence(error))
     except (typer.Abort, KeyboardInterrupt):
         return INTERRUPTED
+
+
+def _unheard() -> int:
+    """Whoever read the output, such as ``head``, has had enough: that is no mistake."""
+    sys.stdout = io.StringIO()  # what is still waiting goes nowhere
+    return 0
 
 
 def _told(sentence: str) -> int:

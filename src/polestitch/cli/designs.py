@@ -95,13 +95,8 @@ def _worked_out(path: Path, around: str | None) -> tuple["Build", dict[str, Any]
 
 def figures(build: "Build") -> dict[str, Any]:
     """Every figure of a build, as ``work --json`` prints them."""
-    from polestitch.checks import findings
-    from polestitch.estimate import MarkingThread, estimate
-    from polestitch.marking.pins import pin_plan
-    from polestitch.marking.route import thread_route
     from polestitch.summary import work_json
+    from polestitch.workup import workup
 
-    pins, route = pin_plan(build.marking, build.ball, build.roundness), thread_route(build.marking, build.ball)
-    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
-    amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
-    return work_json(build, amounts, findings(build, amounts.needed_mm), route.mm)
+    worked = workup(build)
+    return work_json(build, worked.estimate, worked.findings, worked.route.mm)

@@ -86,6 +86,6 @@ def write_whole(path: Path, content: bytes | str) -> None:
 
 def os_sentence(error: OSError) -> str:
     """What the system says, in one sentence with the file's name."""
-    name = error.filename if error.filename is not None else "this file"
+    name = error.filename if error.filename is not None else "the output"
     reason = _REASONS.get(type(error), (error.strerror or str(error)).lower())
     return f"{name}: {reason}"

@@ -3,7 +3,6 @@
 In: plain data or rich renderables.  Out: lines on the terminal.
 """
 
-import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -17,6 +16,8 @@ WIDTH = 100  # where there is no terminal to ask, as in a file
 
 def print_json(payload: Any) -> None:
     """Print ``payload`` as JSON, letters as they are."""
+    import json
+
     sys.stdout.write(json.dumps(payload, indent=2, ensure_ascii=False, allow_nan=False) + "\n")
 
 

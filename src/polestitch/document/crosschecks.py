@@ -8,7 +8,7 @@ import difflib
 from collections.abc import Collection, Sequence
 
 from polestitch.document.design import Design, Layer, Maker, Thread
-from polestitch.document.limits import BITE, HAVE, SKEIN, STRETCH, WORKING_LENGTH, around_mm, plain_mm
+from polestitch.document.limits import BITE, DIP, ENDS, HAVE, SKEIN, STRETCH, WORKING_LENGTH, around_mm, plain_mm
 from polestitch.document.rows import NAME_ENDS, row_list
 from polestitch.document.threads import pitch_mm
 from polestitch.errors import DesignError
@@ -41,6 +41,8 @@ def _check_maker(maker: Maker) -> None:
     plain_mm(maker.working_length, "maker.working_length", WORKING_LENGTH)
     plain_mm(maker.stretch, "maker.stretch", STRETCH)
     plain_mm(maker.bite, "maker.bite", BITE)
+    plain_mm(maker.dip, "maker.dip", DIP)
+    plain_mm(maker.ends, "maker.ends", ENDS)
 
 
 def _check_thread(thread: Thread, where: str) -> None:

@@ -29,6 +29,8 @@ class Range(NamedTuple):
 WORKING_LENGTH = Range(50, 20_000, "1 m")
 STRETCH = Range(0.1, 50, "2 mm")
 BITE = Range(0.1, 50, "1.5 mm")
+ENDS = Range(0, 500, "40 mm")
+DIP = Range(0, 50, "1 mm")
 SKEIN = Range(1, math.inf, "25 m")
 HAVE = Range(0, math.inf, "10 m")
 

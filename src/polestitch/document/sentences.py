@@ -90,7 +90,7 @@ def _unknown_key(key: str, record: type[BaseModel]) -> str:
     known = list(record.model_fields)
     near = difflib.get_close_matches(key[:60].lower(), known, n=1, cutoff=0.6)
     hint = f'did you mean "{near[0]}"? ' if near else ""
-    return f"there is nothing of that name here; {hint}what can stand here is {', '.join(known) or 'nothing'}"
+    return f"is no word of this group; {hint}it has {', '.join(known) or 'none'}"
 
 
 def _about(field: FieldInfo | None) -> str:

@@ -9,10 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.document.design import Maker
-from polestitch.document.limits import WORKING_LENGTH, Range, plain_mm
-
-ENDS = Range(0, 500, "40 mm")
-DIP = Range(0, 50, "1 mm")
+from polestitch.document.limits import DIP, ENDS, WORKING_LENGTH, plain_mm
 
 
 @dataclass(frozen=True)

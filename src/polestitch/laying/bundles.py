@@ -64,6 +64,8 @@ class Boxes:
 
 def candidates(laid: Laid) -> tuple[Indices, Indices]:
     """Arcs ``(k,), (k,)``, lower index first, of different spans; a pair may come more than once."""
+    if not len(laid.offset):
+        return np.zeros(0, np.intp), np.zeros(0, np.intp)
     pieces = _pieces(laid)
     tree = _tree(pieces)
     pairs = _bundle_pairs(pieces, tree)

@@ -86,6 +86,7 @@ def crossings_among(laid: Laid, one: Indices, two: Indices) -> Crossings:
 
     A crossing at the joint of a chain counts once, for the arc that ends there.
     """
+    one, two = one.astype(np.intp, copy=False), two.astype(np.intp, copy=False)  # keys outgrow 32 bits
     met = _meetings(laid, one, two)
     sure, sign, unsure = _on_both(laid, met)
     close = touched(laid, *_distinct(laid, one[unsure], two[unsure]))

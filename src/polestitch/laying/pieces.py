@@ -22,12 +22,14 @@ class Look:
     """Rows of latitude about the axis ``frame[1]``, with longitudes from ``frame[2]`` toward ``frame[0]``.
 
     Points of a row lie within ``slack`` of its latitude; 0 means exactly on it.  ``front``: no point lies
-    behind the plane square to ``frame[2]``, so thread that runs there is passed over.
+    behind the plane square to ``frame[2]``, so thread that runs there is passed over.  ``rough``: single
+    precision will do for the edges of the thread, as in a picture.
     """
 
     frame: Points  # (3, 3)
     slack: float = 0.0
     front: bool = False
+    rough: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +59,11 @@ class Pieces:
 
 @dataclass(frozen=True, eq=False)
 class Bands:
-    """The arcs in the axes of a look; ``inner`` and ``outer``: n.x at the edges of the thread and the slack."""
+    """The arcs in the axes of a look.
+
+    A band meets latitude l at the longitudes ``axis`` +- arccos(edge / cos l - slope tan l), with ``inner``
+    and ``outer`` its edges, slack included: n.x over ``tilt``.
+    """
 
     look: Look
     normal: Points
@@ -71,6 +77,7 @@ class Bands:
     outer: Floats
     lean: Floats  # arcsine of offset
     axis: Floats  # longitude of the normal
+    slope: Floats  # n_y over tilt
     tilt: Floats  # sine of the angle from the rows' axis to the normal
     whole: Flags
     pieces: Pieces = field(init=False)
@@ -102,6 +109,8 @@ def bands_of(laid: Laid, look: Look) -> Bands:
     normal = laid.normal @ turn
     half = laid.row_pitch[laid.arc_row] / 2
     lean = np.arcsin(laid.offset)
+    tilt = np.maximum(np.hypot(normal[:, 0], normal[:, 2]), _TINY)
+    kind = np.float32 if look.rough else np.float64
     return Bands(
         look=look,
         normal=normal,
@@ -111,11 +120,12 @@ def bands_of(laid: Laid, look: Look) -> Bands:
         radius=laid.radius,
         sweep=laid.sweep,
         half=half,
-        inner=np.sin(lean - half - look.slack),
-        outer=np.sin(lean + half + look.slack),
+        inner=(np.sin(lean - half - look.slack) / tilt).astype(kind),
+        outer=(np.sin(lean + half + look.slack) / tilt).astype(kind),
         lean=lean,
-        axis=np.arctan2(normal[:, 0], normal[:, 2]),
-        tilt=np.maximum(np.hypot(normal[:, 0], normal[:, 2]), _TINY),
+        axis=np.arctan2(normal[:, 0], normal[:, 2]).astype(kind),
+        slope=(normal[:, 1] / tilt).astype(kind),
+        tilt=tilt,
         whole=laid.sweep > 2 * np.pi - 1e-9,
     )
 

@@ -167,4 +167,5 @@ def _merged(latitude: Vectors, ring: Indices, row: Ints, begin: Vectors, end: Ve
     fresh[1:] = (strip + begin)[order[1:]] > reached[:-1]
     closing = np.append(fresh[1:], True)[: len(order)]
     opened = order[fresh]
-    return Intervals(latitude, ring[opened], begin[opened], reached[closing] - strip[opened])
+    reach = np.clip(reached[closing] - strip[opened], begin[opened], ROUND)  # the key keeps 1e-10, not all digits
+    return Intervals(latitude, ring[opened], begin[opened], reach)

@@ -24,19 +24,23 @@ _TINY = 1e-12
 class Rows:
     """Points in rows about an axis, each row by rising longitude; see ``Look``.
 
-    ``points`` are in the axes of the look.  ``place(row, longitude)`` is the index of the first point
-    of a row at or past a longitude, which may lie up to half a turn outside -pi to pi.
+    ``at(index)`` are the points themselves, (k, 3) in the axes of the look.  ``place(row, longitude)`` is the
+    index of the first point of a row at or past a longitude, which may lie up to half a turn outside -pi to pi.
     """
 
     look: Look
-    points: Points  # (n, 3)
+    count: int
+    at: Callable[[Indices], Points]
     latitude: Floats  # (r,) rising
     place: Callable[[Indices, Floats], Indices]
 
 
 @dataclass(frozen=True, eq=False)
 class Pairs:
-    """Point ``point[k]`` is covered by the thread of arc ``arc[k]``; pairs in laying order of the arcs."""
+    """Point ``point[k]`` is covered by the thread of arc ``arc[k]``; pairs in laying order of the arcs.
+
+    One past the last point stands for none: such a pair was tried in vain.
+    """
 
     point: Indices
     arc: Indices
@@ -55,9 +59,14 @@ def rows_of(points: Points, height: float) -> tuple[Rows, Indices]:
     key = 8.0 * row + np.arctan2(turned[:, 0], turned[:, 2])
     order = np.argsort(key, kind="stable")
     key = key[order]
-    middles = (np.arange(count) + 0.5) * step - np.pi / 2
+    middles = np.linspace(step / 2 - np.pi / 2, np.pi / 2 - step / 2, count)
     look = Look(_ODD, slack=step / 2)
-    return Rows(look, turned[order], middles, lambda r, at: np.searchsorted(key, 8.0 * r + np.clip(at, -4, 4))), order
+    turned = turned[order]
+
+    def place(row: Indices, longitude: Floats) -> Indices:
+        return np.searchsorted(key, 8.0 * row + np.clip(longitude, -4, 4))
+
+    return Rows(look, len(turned), lambda index: turned[index], middles, place), order
 
 
 def covering(bands: Bands, rows: Rows) -> Pairs:
@@ -70,22 +79,20 @@ def covering(bands: Bands, rows: Rows) -> Pairs:
     run, point = _runs(start, stop)
     pairs = Pairs(point, pieces.arc[piece][run])
     if bands.look.slack > 0:
-        return _kept(pairs, _within(bands, rows, pairs))
-    keep = np.ones(len(point), dtype=bool)
+        point[~_within(bands, rows, pairs)] = rows.count
+        return pairs
     stops = np.cumsum(stop - start)
     starts = stops - stop + start
     for end in (pieces.first, pieces.last):
         runs = np.flatnonzero((latitude < end.below[piece]) | (latitude > end.above[piece]))
         _, near = _runs(starts[runs], stops[runs])
-        keep[near] &= _before_end(rows.points[point[near]], pairs.arc[near], end, bands.half)
+        near = near[point[near] < rows.count]
+        point[near[~_before_end(rows.at(point[near]), pairs.arc[near], end, bands.half)]] = rows.count
     along_rows = np.flatnonzero(pieces.side[piece] == 0)
     _, near = _runs(starts[along_rows], stops[along_rows])
-    keep[near] = _within(bands, rows, Pairs(point[near], pairs.arc[near]))
-    return _kept(pairs, keep)
-
-
-def _kept(pairs: Pairs, keep: Flags) -> Pairs:
-    return pairs if keep.all() else Pairs(pairs.point[keep], pairs.arc[keep])
+    near = near[point[near] < rows.count]
+    point[near[~_within(bands, rows, Pairs(point[near], pairs.arc[near]))]] = rows.count
+    return pairs
 
 
 def _runs(start: Indices, stop: Indices) -> tuple[Indices, Indices]:
@@ -114,12 +121,13 @@ def _intervals(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[
 
 
 def _longitudes(bands: Bands, rows: Rows, piece: Indices, row: Indices) -> tuple[Floats, Floats]:
-    """Where a band runs on one side of its axis: n.x = tilt cos(latitude) cos(longitude - axis) + n_y sin(latitude)."""
-    arc, side = bands.pieces.arc[piece], bands.pieces.side[piece]
+    """Where a band runs on one side of its axis; see ``Bands``."""
+    arc, side = bands.pieces.arc[piece], bands.pieces.side.astype(bands.axis.dtype)[piece]
     cosine = np.maximum(np.cos(rows.latitude), _TINY)
-    scale, level = (1 / cosine)[row], (np.sin(rows.latitude) / cosine)[row] * (bands.normal[:, 1] / bands.tilt)[arc]
-    near = np.arccos(np.minimum(np.maximum((bands.outer / bands.tilt)[arc] * scale - level, -1), 1))
-    far = np.arccos(np.minimum(np.maximum((bands.inner / bands.tilt)[arc] * scale - level, -1), 1))
+    tangent = (np.sin(rows.latitude) / cosine).astype(bands.axis.dtype)
+    secant, level = (1 / cosine).astype(bands.axis.dtype)[row], tangent[row] * bands.slope[arc]
+    near = np.arccos(np.minimum(np.maximum(bands.outer[arc] * secant - level, -1), 1))
+    far = np.arccos(np.minimum(np.maximum(bands.inner[arc] * secant - level, -1), 1))
     axis = bands.axis[arc]
     a, b = axis + side * near, axis + side * far
     a, b = np.minimum(a, b), np.maximum(a, b)
@@ -139,7 +147,7 @@ def _before_end(p: Points, arc: Indices, end: End, half: Floats) -> Flags:
 
 def _within(bands: Bands, rows: Rows, pairs: Pairs) -> Flags:
     """Whether the points lie on the thread, by every test there is."""
-    p, a = rows.points[pairs.point], pairs.arc
+    p, a = rows.at(pairs.point), pairs.arc
     height = dot(p, bands.normal[a])
     beside = np.abs(np.arcsin(np.clip(height, -1, 1)) - bands.lean[a]) <= bands.half[a] + _TINY
     along = dot(p, bands.middle[a]) >= np.cos(bands.sweep / 2)[a] * np.sqrt(np.maximum(1 - height**2, 0)) - _TINY

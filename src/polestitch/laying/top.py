@@ -87,12 +87,13 @@ def along_arc(laid: Laid, arc: Ints, points: Points) -> Floats:
 def top_arcs(laid: Laid, bands: Bands, rows: Rows, reversed_at: Reversals | None = None) -> tuple[Ints, Ints]:
     """(n,) top arc, or -1, and (n,) number of threads at each point of ``rows``; ``bands`` are those of ``laid``."""
     pairs = covering(bands, rows)
-    arc = np.full(len(rows.points), -1, dtype=np.int32)
+    arc = np.full(rows.count + 1, -1, dtype=np.int32)
     # A repeated index keeps the last value, and the pairs come in laying order.
     arc[pairs.point] = pairs.arc
     if reversed_at is not None:
         _turn_over(laid, rows, pairs, reversed_at, arc)
-    return arc, np.bincount(pairs.point, minlength=len(arc)).astype(np.int32)
+    layers = np.bincount(pairs.point, minlength=rows.count + 1)
+    return arc[:-1], layers[:-1].astype(np.int32)
 
 
 def _turn_over(laid: Laid, rows: Rows, pairs: Pairs, reversed_at: Reversals, arc: Ints) -> None:
@@ -101,7 +102,7 @@ def _turn_over(laid: Laid, rows: Rows, pairs: Pairs, reversed_at: Reversals, arc
     Each later thread meets the best of the earlier ones.  Whoever is over all others at the point
     wins in whatever order they meet, so over and under may go in a circle elsewhere on the ball.
     """
-    point, candidate = _contested(laid, pairs, reversed_at, len(arc))
+    point, candidate = _contested(laid, pairs, reversed_at, rows.count)
     if not len(point):
         return
     first = np.flatnonzero(np.diff(point, prepend=-1))
@@ -110,7 +111,7 @@ def _turn_over(laid: Laid, rows: Rows, pairs: Pairs, reversed_at: Reversals, arc
     for rank in range(1, int(count.max())):
         live = np.flatnonzero(count > rank)
         rival = candidate[first[live] + rank]
-        places = rows.points[point[first[live]]] @ rows.look.frame
+        places = rows.at(point[first[live]]) @ rows.look.frame
         stays = _earlier_on_top(laid, reversed_at, best[live], rival, places)
         best[live] = np.where(stays, best[live], rival)
     arc[point[first]] = best
@@ -119,7 +120,8 @@ def _turn_over(laid: Laid, rows: Rows, pairs: Pairs, reversed_at: Reversals, arc
 def _contested(laid: Laid, pairs: Pairs, reversed_at: Reversals, points: int) -> tuple[Indices, Indices]:
     """Points with two flagged threads and all the arcs there, by point and laying order."""
     flagged = pairs.point[reversed_at.flagged[laid.arc_span[pairs.arc]]]
-    contested = np.bincount(flagged, minlength=points) > 1
+    contested = np.bincount(flagged, minlength=points + 1) > 1
+    contested[points] = False
     kept = np.flatnonzero(contested[pairs.point])
     point = pairs.point[kept]
     order = np.argsort(point, kind="stable")

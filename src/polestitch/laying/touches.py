@@ -49,42 +49,63 @@ class Ends:
         return Ends(*(array[kept] for array in vars(self).values()))
 
 
+@dataclass(frozen=True, eq=False)
+class Shapes:
+    """What deciding on touches asks of each of ``a`` arcs again and again."""
+
+    ends: Points  # (2, a, 3)
+    middle: Points  # (a, 3) from the axis to the arc's middle
+    half: Vectors  # (a,) of its sweep
+    radius: Vectors  # (a,)
+
+    def on(self, arc: Indices, point: Points, slack: float = TOUCH) -> Flags:
+        """(k,) whether points (k, 3) of the arcs' circles lie on the arcs, or ``slack`` radians beyond an end."""
+        half = self.half[arc]
+        least = self.radius[arc] * np.cos(np.minimum(half + slack, np.pi))
+        return np.asarray((half >= np.pi) | (dot(self.middle.take(arc, axis=0), point) > least))
+
+
+def _shapes(laid: Laid) -> Shapes:
+    half = laid.sweep / 2
+    middle = np.cos(half)[:, None] * laid.e1 + np.sin(half)[:, None] * laid.e2
+    last = laid.at(np.arange(len(half), dtype=np.int32), laid.sweep)
+    return Shapes(np.stack([laid.start, last]), middle, half, laid.radius)
+
+
 def touched(laid: Laid, one: Indices, two: Indices) -> Close:
     """Classifies pairs of arcs (k,), ``one`` < ``two``, each pair given once."""
-    ends = _ends_near(laid, one, two)
+    shapes = _shapes(laid)
+    ends = _ends_near(laid, shapes, one, two)
     cross = np.cross(laid.normal[one], laid.normal[two])
     apart = dot(cross, cross) > TOUCH**2
     tangent, at = _tangent(laid, one, two)
-    tangent &= apart & on_arc(laid, one, at) & on_arc(laid, two, at)
-    crossed = [_joint_crossings(laid, ends.those(ends.on))]
+    tangent &= apart & shapes.on(one, at) & shapes.on(two, at)
+    on = ends.those(ends.on)
+    through, joints = _joint_crossings(laid, shapes, on)
+    crossed = [joints]
     for sign in (1.0, -1.0):
         taken = np.zeros(len(one), dtype=bool)
         taken[ends.pair[sign * dot(cross[ends.pair], ends.point) > 0]] = True
         at, real = _meeting(laid, one, two, sign)
-        hit = real & apart & ~tangent & ~taken & on_arc(laid, one, at, 0.0) & on_arc(laid, two, at, 0.0)
+        hit = real & apart & ~tangent & ~taken & shapes.on(one, at, 0.0) & shapes.on(two, at, 0.0)
         crossed.append((one[hit], two[hit], np.full(hit.sum(), sign), at[hit]))
     touching = tangent
-    touching[ends.pair[ends.on]] = True
+    touching[on.pair[~through]] = True
     lower, higher, side, point = (np.concatenate(part) for part in zip(*crossed))
     return Close(lower, higher, side, point, np.stack([one, two], axis=1)[touching].astype(np.int32))
 
 
-def on_arc(laid: Laid, arc: Indices, point: Points, slack: float = TOUCH) -> Flags:
-    """(k,) whether points (k, 3) of the arcs' circles lie on the arcs, ``slack`` radians beyond an end included."""
-    half = laid.sweep[arc] / 2
-    middle = np.cos(half)[:, None] * laid.e1[arc] + np.sin(half)[:, None] * laid.e2[arc]
-    least = laid.radius[arc] * np.cos(np.minimum(half + slack, np.pi))
-    return np.asarray((half >= np.pi) | (dot(middle, point) > least))
-
-
-def _ends_near(laid: Laid, one: Indices, two: Indices) -> Ends:
-    pair = np.tile(np.arange(len(one)), 4)
-    arc, other = np.concatenate([one, one, two, two]), np.concatenate([two, two, one, one])
-    last = np.repeat([False, True, False, True], len(one))
-    point = laid.at(arc, np.where(last, laid.sweep[arc], 0.0))
-    off = (dot(laid.normal[other], point) - laid.offset[other]) / laid.radius[other]
-    near = (np.abs(off) <= TOUCH) & (laid.sweep[arc] < 2 * np.pi)
-    return Ends(pair, arc, last, other, point, on_arc(laid, other, point)).those(near)
+def _ends_near(laid: Laid, shapes: Shapes, one: Indices, two: Indices) -> Ends:
+    found = []
+    for arc, other in ((one, two), (two, one)):
+        normal, offset = laid.normal.take(other, axis=0), laid.offset[other]
+        for last in (False, True):
+            point = shapes.ends[int(last)].take(arc, axis=0)
+            off = np.abs(dot(normal, point) - offset) / laid.radius[other]
+            near = np.flatnonzero((off <= TOUCH) & (shapes.half[arc] < np.pi))
+            arc_, other_, point = arc[near], other[near], point[near]
+            found.append((near, arc_, np.full(len(near), last), other_, point, shapes.on(other_, point)))
+    return Ends(*(np.concatenate(part) for part in zip(*found)))
 
 
 def _meeting(laid: Laid, one: Indices, two: Indices, sign: float) -> tuple[Points, Flags]:
@@ -108,26 +129,28 @@ def _tangent(laid: Laid, one: Indices, two: Indices) -> tuple[Flags, Points]:
     return tangent, unit(np.where(tangent[:, None], base, n1))
 
 
-def _joint_crossings(laid: Laid, ends: Ends) -> tuple[Indices, Indices, Vectors, Points]:
-    """Lower arc, higher arc, side and point of crossings that go through the joint of a chain."""
+def _joint_crossings(laid: Laid, shapes: Shapes, ends: Ends) -> tuple[Flags, tuple[Indices, Indices, Vectors, Points]]:
+    """Which ends are joints that cross; and lower arc, higher arc, side and point of each such crossing, once."""
     here = _joint(laid, ends.arc, ends.last)
-    there = _joint_at(laid, ends.other, ends.point)
+    there = _joint_at(laid, shapes, ends.other, ends.point)
     kept = (here >= 0) & (there != FREE)
-    here, there, other, point = here[kept], there[kept], ends.other[kept], ends.point[kept]
-    other = np.where(there >= 0, there, other)
+    here, there, point = here[kept], there[kept], ends.point[kept]
+    other = np.where(there >= 0, there, ends.other[kept])
     swap = (there >= 0) & (there < here)
     here, other = np.where(swap, other, here), np.where(swap, here, other)
-    _, once = np.unique(np.stack([here, other, there >= 0], axis=1), axis=0, return_index=True)
-    here, other, there, point = here[once], other[once], there[once] >= 0, point[once]
     crosses = _interleaved(
         point,
         -np.cross(laid.normal[here], point),
         np.cross(laid.normal[here + 1], point),
         -np.cross(laid.normal[other], point),
-        np.cross(laid.normal[other + there], point),
+        np.cross(laid.normal[other + (there >= 0)], point),
     )
-    here, other, point = here[crosses], other[crosses], point[crosses]
-    return np.minimum(here, other), np.maximum(here, other), np.where(here < other, 0.0, 2.0), point
+    through = np.zeros(len(kept), dtype=bool)
+    through[np.flatnonzero(kept)[crosses]] = True
+    met = np.stack([here, other, there >= 0], axis=1)[crosses]
+    _, once = np.unique(met, axis=0, return_index=True)
+    here, other, point = here[crosses][once], other[crosses][once], point[crosses][once]
+    return through, (np.minimum(here, other), np.maximum(here, other), np.where(here < other, 0.0, 2.0), point)
 
 
 FREE, INSIDE = -2, -1
@@ -141,12 +164,11 @@ def _joint(laid: Laid, arc: Indices, last: Flags) -> Indices:
     return np.where(chained, before, FREE)
 
 
-def _joint_at(laid: Laid, arc: Indices, point: Points) -> Indices:
+def _joint_at(laid: Laid, shapes: Shapes, arc: Indices, point: Points) -> Indices:
     """(k,) the joint of ``arc`` that ``point`` is, ``FREE`` at the end of its span, or ``INSIDE`` it."""
     found = np.full(len(arc), INSIDE)
     for last in (False, True):
-        end = laid.at(arc.astype(np.int32), laid.sweep[arc] * last)
-        gap = end - point
+        gap = shapes.ends[int(last)].take(arc, axis=0) - point
         there = (dot(gap, gap) <= (4 * TOUCH) ** 2) & (laid.sweep[arc] < 2 * np.pi)
         found = np.where(there, _joint(laid, arc, np.full(len(arc), last)), found)
     return found

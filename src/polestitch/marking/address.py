@@ -19,7 +19,7 @@ from polestitch.ball.ball import Ball
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
 from polestitch.marking.marking import Guideline, Marking, Spoke
-from polestitch.sphere.arcs import Points, arc_angle, move, toward
+from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward
 from polestitch.sphere.lines import NEAR, along, bearings
 
 KINDS = {"c": "centre", "t": "triangle", "d": "diamond", "o": "obi", "center": "centre"}
@@ -174,7 +174,7 @@ def spokes_at(marking: Marking, name: str, at: Points) -> tuple[Spoke, ...]:
     """
     ways = []
     for line in _through(marking, at):
-        ways += [(line.normal, np.cross(line.normal, at)), (-line.normal, -np.cross(line.normal, at))]
+        ways += [(line.normal, cross(line.normal, at)), (-line.normal, -cross(line.normal, at))]
     order = sorted(ways, key=lambda way: (float(bearings(at, way[1])) + math.pi / len(ways) - NEAR) % (2 * math.pi))
     return tuple(_spoke(marking, name, at, number, way) for number, way in enumerate(order, 1))
 

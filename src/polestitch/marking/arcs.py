@@ -14,7 +14,7 @@ from polestitch.errors import DesignError
 from polestitch.marking.address import KINDS, Place, leg, plural, point, spokes_at, tidied
 from polestitch.marking.marking import Guideline, Marking, Point
 from polestitch.marking.where import numbers
-from polestitch.sphere.arcs import Points, arc_angle, move, toward
+from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward
 
 _EVERY = re.compile(r"all (?:the )?(centre|center|triangle|diamond|obi)s? to (centre|center|triangle|diamond|obi)s?")
 _LINES = re.compile(r"lines? ?(\d+(?:(?:,| and|, and| to) ?\d+)*)")
@@ -34,7 +34,7 @@ class Arc:
     @property
     def normal(self) -> Points:
         """Normal about which the arc runs right-handedly; (3,)."""
-        return np.asarray(np.cross(self.start.at, self.direction))
+        return np.asarray(cross(self.start.at, self.direction))
 
 
 def arcs(marking: Marking, where: str | tuple[str, ...], path: str = "where") -> tuple[Arc, ...]:
@@ -68,7 +68,7 @@ def _named(marking: Marking, text: str, path: str) -> tuple[Arc, ...]:
 
 def _support(marking: Marking, line: Guideline) -> Arc:
     """A support line from its first to its last end."""
-    ahead = np.cross(line.normal, line.start)
+    ahead = cross(line.normal, line.start)
     ends = [(f"start of {line.name}", line.start), (f"end of {line.name}", move(line.start, ahead, line.sweep))]
     first, last = (Place(name, at, spokes_at(marking, name, at)) for name, at in ends)
     return Arc(line.name, first, last, ahead, line.sweep)

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.marking.marking import Guideline, Marking, Point, Spoke
-from polestitch.sphere.arcs import Points
+from polestitch.sphere.arcs import Points, cross
 from polestitch.sphere.lines import along, bearings
 from polestitch.sphere.symmetry import all_mirrors, mirror_crossings, on_circles, triangle_mirrors, upward
 
@@ -60,7 +60,7 @@ def _circles_in_order(mirrors: Points) -> Points:
     """
     mirrors = upward(mirrors)
     polar = np.abs(mirrors[:, 2]) < 1e-9
-    top = np.where(polar[:, None], np.cross(mirrors, [0.0, 0.0, 1.0]), -mirrors * [1.0, 1.0, 0.0])
+    top = np.where(polar[:, None], cross(mirrors, np.array([0.0, 0.0, 1.0])), -mirrors * [1.0, 1.0, 0.0])
     turn = _longitude(top).round(9)
     turned = polar & (turn >= round(math.pi, 9))
     turn, normals = np.where(turned, turn - math.pi, turn), np.where(turned[:, None], -mirrors, mirrors) + 0.0
@@ -100,7 +100,7 @@ def _steps(normals: Points, at: Points) -> tuple[Rows, Rows, Points, Points]:
     ahead = np.arange(1, len(circle) + 1)
     ahead[np.cumsum(size) - 1] -= size  # the last of a circle steps to its first
     reach = np.mod(turn[ahead] - turn, 2 * math.pi)
-    out, back = np.cross(normals[circle], at[point]), -np.cross(normals[circle], at[point[ahead]])
+    out, back = cross(normals[circle], at[point]), -cross(normals[circle], at[point[ahead]])
     ends = np.concatenate([point[ahead], point])
     return np.concatenate([point, point[ahead]]), ends, np.concatenate([out, back]), np.concatenate([reach, reach])
 

@@ -78,7 +78,7 @@ def thread_route(marking: Marking, ball: Ball, end_mm: float = END_MM) -> Route:
     groups = _groups(marking)
     trail = list(groups[0][1])
     for hub, steps in groups[1:]:
-        at = next(n for n, step in enumerate(trail) if step.start == hub)
+        at = max(n for n, step in enumerate(trail) if step.start == hub)
         trail[at:at] = steps
     return _route(marking, ball, [trail], end_mm)
 
@@ -139,11 +139,21 @@ def _groups(marking: Marking) -> list[tuple[str, list[Step]]]:
     first = _zigzag([waiting.pop(name) for name in halves]) if halves else _taken(waiting, "N")
     groups = [("N", first)]
     while waiting:
-        met = {step.start for _, steps in groups for step in steps}
-        reached = [name for name in tack_order(marking) if name in met]  # centres before lesser crossings
-        hub = max(reached, key=lambda name: sum(_passes(trail, name) for trail in waiting.values()))
+        hub = _next_hub(marking, [step.start for _, steps in groups for step in steps], waiting)
         groups.append((hub, _taken(waiting, hub)))
     return groups
+
+
+def _next_hub(marking: Marking, passed: list[str], waiting: dict[str, list[Step]]) -> str:
+    """Of the points passed the one where most lines wait; of those the first to tack, centres before others.
+
+    On the obi the last passed, since the obi is laid when all lines are.
+    """
+    last = {name: n for n, name in enumerate(passed)}
+    worth = {name: sum(_passes(trail, name) for trail in waiting.values()) for name in last}
+    early = {name: -n for n, name in enumerate(tack_order(marking))}
+    late = {name: last[name] if marking.by_name[name].kind == "obi" else early[name] for name in last}
+    return max(last, key=lambda name: (worth[name], marking.by_name[name].ways, late[name]))
 
 
 def _zigzag(trails: list[list[Step]]) -> list[Step]:

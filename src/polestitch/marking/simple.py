@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from polestitch.marking.marking import Guideline, Marking, Point, Spoke
-from polestitch.sphere.arcs import Points
+from polestitch.sphere.arcs import Points, cross
 
 NORTH, SOUTH = np.array([0.0, 0.0, 1.0]), np.array([0.0, 0.0, -1.0])
 NORTH.setflags(write=False)
@@ -39,7 +39,7 @@ def _heads(ways: int) -> Points:
 
 
 def _guidelines(heads: Points, obi: bool) -> tuple[Guideline, ...]:
-    ways, normals = len(heads), np.cross(NORTH, heads)
+    ways, normals = len(heads), cross(NORTH, heads)
     normals.setflags(write=False)
     whole = ways % 2 == 0  # opposite lines are one great circle; with an odd number none has an opposite
     count, sweep = (ways // 2, 2 * math.pi) if whole else (ways, math.pi)
@@ -53,7 +53,7 @@ def _spokes(heads: Points, obi: bool) -> dict[str, tuple[Spoke, ...]]:
     ways = len(heads)
     at_pole = tuple(Spoke(k + 1, f"line {k + 1}", head, QUARTER, f"obi {k + 1}") for k, head in enumerate(heads))
     spokes = {"N": at_pole, "S": at_pole}
-    right = np.cross(NORTH, heads)
+    right = cross(NORTH, heads)
     left = -right
     right.setflags(write=False)
     left.setflags(write=False)

@@ -8,15 +8,13 @@ Points and line numbers of the division itself never change.
 import math
 from dataclasses import replace
 
-import numpy as np
-
 from polestitch.ball.ball import Ball
 from polestitch.document.design import Support
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
 from polestitch.marking.address import Place, address, spokes_at
 from polestitch.marking.marking import Guideline, Marking, Point, Spoke
-from polestitch.sphere.arcs import Points, arc_angle, move, unit
+from polestitch.sphere.arcs import Points, arc_angle, cross, move, unit
 from polestitch.sphere.lines import NEAR
 
 TOO_FAR = math.pi / 2  # a ring wider than this is one round the opposite spot
@@ -57,7 +55,7 @@ def _line(marking: Marking, support: Support, ends: tuple[str, str], ball: Ball,
     if not NEAR < gap < math.pi - NEAR:
         fault = "are the same spot" if gap < 1 else "lie opposite each other, so no one line joins them"
         raise DesignError(f"{path}.between", f"{first.name} and {last.name} {fault}; name two other spots")
-    return Guideline(support.name, unit(np.cross(first.at, last.at)), first.at, gap, support=True)
+    return Guideline(support.name, unit(cross(first.at, last.at)), first.at, gap, support=True)
 
 
 def _radius(spoke: Spoke, length: Length, ball: Ball, path: str) -> float:
@@ -93,7 +91,7 @@ def _with_polygon(marking: Marking, name: str, spots: list[Points]) -> Marking:
     sides = []
     for n, (start, end) in enumerate(zip(spots, spots[1:] + spots[:1]), 1):
         side = f"{name} {n}-{n % len(spots) + 1}"
-        sides.append(Guideline(side, unit(np.cross(start, end)), start, float(arc_angle(start, end)), support=True))
+        sides.append(Guideline(side, unit(cross(start, end)), start, float(arc_angle(start, end)), support=True))
     return _with_corners(replace(marking, guidelines=(*marking.guidelines, *sides)), name, spots)
 
 

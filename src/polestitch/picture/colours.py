@@ -1,6 +1,6 @@
 """sRGB and linear light.
 
-In: hexadecimal colours, or linear values.  Out: linear values 0 to 1, or bytes (IEC 61966-2-1).
+In: hexadecimal colours, or linear values.  Out: linear values, or bytes (IEC 61966-2-1).
 """
 
 import numpy as np
@@ -15,17 +15,22 @@ def linear(colour: str) -> NDArray[np.float64]:
     return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
 
 
-def srgb_bytes(light: NDArray[np.floating]) -> NDArray[np.uint8]:
-    """Bytes of linear light of any shape; looked up in a table fine enough for every one of the 256 steps."""
-    index = np.clip(light, 0, 1) * np.float32(_STEPS - 1) + np.float32(0.5)
+def bytes_of(light: NDArray[np.floating]) -> NDArray[np.uint8]:
+    """Bytes in sRGB of linear light, as a film would take it: over three quarters it eases off toward white.
+
+    Looked up in a table fine enough for every one of the 256 steps.
+    """
+    index = np.minimum(light, _MOST) * ((_STEPS - 1) / _MOST) + np.float32(0.5)
     return _TABLE[index.astype(np.int32)]
 
 
 def _table() -> NDArray[np.uint8]:
-    value = np.linspace(0, 1, _STEPS)
+    light = np.linspace(0, float(_MOST), _STEPS)
+    value = np.where(light < 0.75, light, 1 - 0.25 * np.exp(-4 * (light - 0.75)))
     encoded = np.where(value <= 0.0031308, 12.92 * value, 1.055 * value ** (1 / 2.4) - 0.055)
     return np.asarray(np.round(encoded * 255).astype(np.uint8))
 
 
-_STEPS = 8192
+_MOST = np.float32(3)  # light beyond this is plain white
+_STEPS = 24576
 _TABLE = _table()

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFilter
 
-from polestitch.picture.colours import srgb_bytes
+from polestitch.picture.colours import bytes_of
 from polestitch.picture.fragments import BARE, Fragments
 from polestitch.picture.raster import Singles
 from polestitch.picture.shade import KEY, Shaded
@@ -72,7 +72,7 @@ def developed(frame: Frame, exposure: Exposure, thread: float) -> NDArray[np.uin
     opaque = np.maximum(alpha[top:bottom, left:right], np.float32(1e-3))
     picture = np.zeros((frame.size, frame.size, 4), np.uint8)
     for k in range(3):
-        picture[top:bottom, left:right, k] = srgb_bytes(_shouldered(light[k]) / opaque)
+        picture[top:bottom, left:right, k] = bytes_of(light[k] / opaque)
     picture[..., 3] = alpha * 255 + np.float32(0.5)
     return picture
 
@@ -86,7 +86,6 @@ def _hollow(height: Singles, thread: float) -> Singles:
 
 def _shade(swell: Singles, step: Singles, motif: NDArray[np.int32], thread: float) -> Singles:
     """Share of light that is left where a higher thread stands toward the window."""
-    swell, step = _blurred(swell, 1), _blurred(step, 0.7)
     shade = np.zeros_like(swell)
     for k in range(1, 5):
         reach = 0.45 * k * thread
@@ -155,9 +154,3 @@ def _shadow(frame: Frame) -> Singles:
     touch = np.maximum(1 - ((x - 0.02) / 0.55) ** 2 - ((y - 0.985) / 0.07) ** 2, 0)
     shadow[low] = 1 - (1 - np.float32(0.42) * wide**1.6) * (1 - np.float32(0.5) * touch**1.4)
     return shadow
-
-
-def _shouldered(light: Singles) -> Singles:
-    """Light over three quarters eases off toward 1, so that white thread keeps its shape."""
-    over = np.maximum(light - np.float32(0.75), 0)
-    return np.minimum(light, np.float32(0.75)) + np.float32(0.25) * (1 - np.exp(over * np.float32(-4)))

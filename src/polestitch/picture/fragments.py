@@ -48,7 +48,7 @@ class Fragments:
 
 def stage(subject: Subject, view: View, frame: Frame) -> Stage:
     """``subject`` set up for a picture."""
-    look = Look(view.frame, front=True)
+    look = Look(view.frame, front=True, rough=True)
 
     def seen(laid: Laid) -> tuple[Laid, Bands]:
         return laid, bands_of(laid, look)

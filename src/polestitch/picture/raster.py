@@ -13,6 +13,7 @@ from polestitch.laying.laid import Floats
 from polestitch.laying.pieces import Look
 from polestitch.laying.scan import Indices, Rows
 from polestitch.picture.view import Frame
+from polestitch.sphere.arcs import Points
 
 Singles = NDArray[np.float32]
 
@@ -42,9 +43,13 @@ def raster(look: Look, frame: Frame, strip: tuple[int, int], fine: int) -> Raste
     width = np.floor(column0 + half).astype(np.int64) + 1 - left
     start = np.cumsum(width) - width
     column = np.arange(width.sum()) + np.repeat(left - start, width)
-    x, y_of = (column - column0) / reach, np.repeat(y, width)
-    points = np.stack([x, y_of, np.sqrt(np.maximum(1 - x * x - y_of * y_of, 0))], axis=1)
-    rows = Rows(look, points, np.arcsin(y), _Placed(start, left, width, half, column0))
+    y_of = np.repeat(y, width)
+
+    def at(index: Indices) -> Points:
+        x, up = (column[index] - column0) / reach, y_of[index]
+        return np.stack([x, up, np.sqrt(np.maximum(1 - x * x - up * up, 0))], axis=1)
+
+    rows = Rows(look, len(column), at, np.arcsin(y), _Placed(start, left, width, half, column0))
     return Raster(rows, column + np.repeat(line * shape[1], width), shape)
 
 
@@ -59,14 +64,19 @@ class _Placed:
     middle: float
 
     def __call__(self, row: Indices, longitude: Floats) -> Indices:
-        x = np.sin(np.minimum(np.maximum(longitude, -np.pi / 2), np.pi / 2))
-        x *= self.half[row]
+        x = np.sin(np.minimum(np.maximum(longitude, -np.pi / 2), np.pi / 2)) * self.half.astype(longitude.dtype)[row]
         # Columns are small and not negative here, so that rounding toward zero is rounding down.
-        column = (x + (self.middle + 1) - 1e-9).astype(np.int64) - self.left[row]
+        column = (x + (self.middle + 1 - 1e-4)).astype(np.int64) - self.left[row]
         return np.asarray(self.start[row] + np.minimum(np.maximum(column, 0), self.width[row]))
 
 
 def part(rows: Rows, kept: NDArray[np.bool_]) -> Rows:
     """The rows with only their ``kept`` (n,) points."""
-    before = np.append(0, np.cumsum(kept))
-    return Rows(rows.look, rows.points[kept], rows.latitude, lambda r, at: before[rows.place(r, at)])
+    before, which = np.append(0, np.cumsum(kept)), np.flatnonzero(kept)
+    return Rows(
+        rows.look,
+        len(which),
+        lambda index: rows.at(which[index]),
+        rows.latitude,
+        lambda row, longitude: before[rows.place(row, longitude)],
+    )

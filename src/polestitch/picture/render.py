@@ -21,7 +21,7 @@ from polestitch.picture.view import Frame, View
 RADIUS = 0.42  # of the ball, as a share of the picture's side
 CENTRE = (0.5, 0.465)
 _LEAST = 900
-_STRIP = 96  # lines worked at a time: arrays that small are used again instead of being asked of the system
+_STRIP = 64  # lines worked at a time: arrays that small are used again instead of being asked of the system
 _PLUMP = 1.08  # thread is soft: it fills the hair's breadth that rows laid side by side leave in mid-span
 
 

@@ -128,8 +128,9 @@ def _lines_named(band: Band) -> list[Mark]:
 
 
 def _turns(band: Band) -> list[Mark]:
-    """The turns' numbers at the left edge, in the order they are wound."""
+    """The turns in the order they are wound, at the left edge; every second or third where there is no room."""
     rows = sorted(band.motif.rows, key=_height, reverse=True)
+    rows = rows[:: -(-len(rows) // int((2 * band.half + 9.0) / NUMBER_PITCH))]
     left = -band.lens.half_length * band.lens.mm
     wanted = [-_height(row) * band.lens.mm for row in rows]
     places = spread(wanted, NUMBER_PITCH, -band.half - 3.0, band.half + 6.0)

@@ -1,7 +1,7 @@
 """The bundled typefaces: which file, how wide a text runs, where it breaks, and the box it fills.
 
-In: text.  Out: millimetres (sizes are in points).  Characters a face lacks are taken from the
-Japanese face where that has them.
+In: text.  Out: millimetres (sizes are in points).  Characters a face lacks are taken from the serif,
+which has the most Latin letters, else from the Japanese face, where those have them.
 """
 
 import math
@@ -45,7 +45,7 @@ def runs(text: str, face: Face) -> tuple[tuple[str, str], ...]:
         return ((face, text),) if text else ()
     pieces: list[tuple[str, str]] = []
     for character in text:
-        wanted = face if _has(face, character) or not _has("japanese", character) else "japanese"
+        wanted = next((name for name in (face, "serif", "japanese") if _has(name, character)), face)
         if pieces and pieces[-1][0] == wanted:
             pieces[-1] = (wanted, pieces[-1][1] + character)
         else:

@@ -5,6 +5,7 @@ In: ``Sheet``s.  Out: bytes.
 
 import io
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
@@ -50,75 +51,91 @@ def _page(canvas: Any, sheet: Sheet, number: int) -> None:
     if sheet.title:
         canvas.bookmarkPage(f"page{number}")
         canvas.addOutlineEntry(sheet.title, f"page{number}")
+    brush = Brush(canvas, sheet.paper.height)
     for mark in sheet.marks:
-        draw(mark, canvas, sheet.paper.height)
+        draw(mark, brush)
     canvas.showPage()
 
 
+@dataclass
+class Brush:
+    """The page being drawn on; it remembers pen and fill, which most marks share with the one before."""
+
+    canvas: Any
+    height: float  # of the paper: y runs up in PDF
+    pen: Pen | None = None
+    fill: str | None = None
+
+    def turned(self, values: Sequence[float]) -> tuple[float, ...]:
+        """Millimetres from the top left as points from the bottom left, x and y by turns."""
+        return tuple((self.height - v if i % 2 else v) * POINT for i, v in enumerate(values))
+
+    def paint(self, pen: Pen | None, fill: str | None) -> None:
+        """Take up a pen and a fill, where they are not in hand already."""
+        canvas = self.canvas
+        if pen is not None and pen != self.pen:
+            canvas.setStrokeColor(HexColor(pen.colour))
+            canvas.setLineWidth(pen.width * POINT)
+            canvas.setDash([dash * POINT for dash in pen.dash])
+            canvas.setLineCap(int(pen.cap == "round"))
+            canvas.setLineJoin(int(pen.cap == "round"))
+            self.pen = pen
+        if fill is not None and fill != self.fill:
+            canvas.setFillColor(HexColor(fill))
+            self.fill = fill
+
+
 @singledispatch
-def draw(mark: Mark, canvas: Any, height: float) -> None:
-    """Put one mark on the page; y runs up in PDF, so it is taken from ``height``."""
+def draw(mark: Mark, brush: Brush) -> None:
+    """Put one mark on the page."""
     raise TypeError(f"{type(mark).__name__} is no mark")
 
 
 @draw.register
-def _(mark: Line, canvas: Any, height: float) -> None:
-    _paint(canvas, mark.pen, None)
-    canvas.line(mark.x1 * POINT, (height - mark.y1) * POINT, mark.x2 * POINT, (height - mark.y2) * POINT)
+def _(mark: Line, brush: Brush) -> None:
+    brush.paint(mark.pen, None)
+    brush.canvas.line(*brush.turned((mark.x1, mark.y1, mark.x2, mark.y2)))
 
 
 @draw.register
-def _(mark: Path, canvas: Any, height: float) -> None:
-    _paint(canvas, mark.pen, mark.fill)
-    path = canvas.beginPath()
-    path.moveTo(*_turned(mark.start, height))
+def _(mark: Path, brush: Brush) -> None:
+    brush.paint(mark.pen, mark.fill)
+    path = brush.canvas.beginPath()
+    path.moveTo(*brush.turned(mark.start))
     for piece in mark.pieces:
-        (path.lineTo if len(piece) == 2 else path.curveTo)(*_turned(piece, height))
+        (path.lineTo if len(piece) == 2 else path.curveTo)(*brush.turned(piece))
     if mark.closed:
         path.close()
-    canvas.drawPath(path, stroke=int(mark.pen is not None), fill=int(mark.fill is not None))
+    brush.canvas.drawPath(path, stroke=int(mark.pen is not None), fill=int(mark.fill is not None))
 
 
 @draw.register
-def _(mark: Circle, canvas: Any, height: float) -> None:
-    _paint(canvas, mark.pen, mark.fill)
-    x, y = _turned((mark.x, mark.y), height)
-    canvas.circle(x, y, mark.radius * POINT, stroke=int(mark.pen is not None), fill=int(mark.fill is not None))
+def _(mark: Circle, brush: Brush) -> None:
+    brush.paint(mark.pen, mark.fill)
+    x, y = brush.turned((mark.x, mark.y))
+    brush.canvas.circle(x, y, mark.radius * POINT, stroke=int(mark.pen is not None), fill=int(mark.fill is not None))
 
 
 @draw.register
-def _(mark: Text, canvas: Any, height: float) -> None:
+def _(mark: Text, brush: Brush) -> None:
     shift = {"start": 0.0, "middle": -0.5, "end": -1.0}[mark.anchor]
-    canvas.saveState()
-    canvas.translate(*_turned((mark.x, mark.y), height))
+    brush.canvas.saveState()
+    brush.canvas.translate(*brush.turned((mark.x, mark.y)))
     if mark.turn:
-        canvas.rotate(-mark.turn)
-    line = canvas.beginText(shift * width_mm(mark.text, mark.face, mark.size) * POINT, 0)
+        brush.canvas.rotate(-mark.turn)
+    line = brush.canvas.beginText(shift * width_mm(mark.text, mark.face, mark.size) * POINT, 0)
     line.setFillColor(HexColor(mark.colour))
     for face, piece in runs(mark.text, mark.face):
         font(face)
         line.setFont(FILES[face], mark.size)
         line.textOut(piece)
-    canvas.drawText(line)
-    canvas.restoreState()
+    brush.canvas.drawText(line)
+    brush.canvas.restoreState()
 
 
 @draw.register
-def _(mark: Image, canvas: Any, height: float) -> None:
-    x, y = _turned((mark.x, mark.y + mark.height), height)
-    canvas.drawImage(ImageReader(io.BytesIO(mark.data)), x, y, mark.width * POINT, mark.height * POINT, mask="auto")
-
-
-def _turned(values: Sequence[float], height: float) -> tuple[float, ...]:
-    return tuple((height - v if i % 2 else v) * POINT for i, v in enumerate(values))
-
-
-def _paint(canvas: Any, pen: Pen | None, fill: str | None) -> None:
-    if pen is not None:
-        canvas.setStrokeColor(HexColor(pen.colour))
-        canvas.setLineWidth(pen.width * POINT)
-        canvas.setDash([dash * POINT for dash in pen.dash] or [])
-        canvas.setLineCap(int(pen.cap == "round"))
-        canvas.setLineJoin(int(pen.cap == "round"))
-    if fill is not None:
-        canvas.setFillColor(HexColor(fill))
+def _(mark: Image, brush: Brush) -> None:
+    x, y = brush.turned((mark.x, mark.y + mark.height))
+    brush.canvas.drawImage(
+        ImageReader(io.BytesIO(mark.data)), x, y, mark.width * POINT, mark.height * POINT, mask="auto"
+    )

@@ -5,12 +5,13 @@ In: a ``Build``.  Out: ``Told``.
 
 from dataclasses import dataclass
 
-from polestitch.checks import Finding, findings
-from polestitch.estimate import Estimate, MarkingThread, estimate
-from polestitch.marking.pins import Pin, pin_plan
-from polestitch.marking.route import Route, thread_route
+from polestitch.checks import Finding
+from polestitch.estimate import Estimate
+from polestitch.marking.pins import Pin
+from polestitch.marking.route import Route
 from polestitch.pipeline import Build
 from polestitch.steps import Instructions, instructions
+from polestitch.workup import workup
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,8 +29,6 @@ class Told:
 
 def told(build: Build, picture: bytes | None = None) -> Told:
     """Everything worked out for ``build``."""
-    pins, route = pin_plan(build.marking, build.ball, build.roundness), thread_route(build.marking, build.ball)
-    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
-    amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
-    found = findings(build, amounts.needed_mm)
-    return Told(build, amounts, found, instructions(build, pins, route), pins, route, picture)
+    worked = workup(build)
+    text = instructions(build, worked.pins, worked.way)
+    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture)

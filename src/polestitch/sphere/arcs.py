@@ -17,6 +17,7 @@ def dot(a: Points, b: Points) -> Angles:
 
 def cross(a: Points, b: Points) -> Points:
     """Vector product along the last axis; several times faster than ``numpy.cross`` on small arrays."""
+    a, b = np.asarray(a), np.asarray(b)
     ax, ay, az, bx, by, bz = a[..., 0], a[..., 1], a[..., 2], b[..., 0], b[..., 1], b[..., 2]
     return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
 

@@ -5,20 +5,20 @@ In: normals (..., 3), offsets (cosine of the radius about the normal).  Out: poi
 
 import numpy as np
 
-from polestitch.sphere.arcs import Angles, Points, dot, unit
+from polestitch.sphere.arcs import Angles, Points, cross, dot, unit
 
 
 def ring_points(normal: Points, radius: float, start: Points, turn: Angles) -> Points:
     """Points at ``radius`` round ``normal``, ``turn`` to the right-handed side of the way to ``start``; (..., 3)."""
     ahead = unit(start - dot(normal, start) * normal)
-    side = np.cross(normal, ahead)
+    side = cross(normal, ahead)
     flat = np.cos(turn)[..., None] * ahead + np.sin(turn)[..., None] * side
     return np.asarray(np.cos(radius) * normal + np.sin(radius) * flat)
 
 
 def circle_meetings(normal: Points, offset: float, other: Points, other_offset: float) -> Points:
     """The points common to two circles: (2, 3), or (0, 3) where they do not cross (touching counts as one way)."""
-    across = np.cross(normal, other)
+    across = cross(normal, other)
     square, cosine = float(across @ across), float(normal @ other)
     if square < 1e-24:
         return np.empty((0, 3))
@@ -40,5 +40,5 @@ def triangle_area(a: Points, b: Points, c: Points) -> Angles:
 
     Van Oosterom and Strackee's formula (IEEE Trans. Biomed. Eng. 1983, from memory); good for small triangles.
     """
-    volume = dot(a, np.cross(b, c))
+    volume = dot(a, cross(b, c))
     return np.asarray(2 * np.arctan2(volume, 1 + dot(a, b) + dot(b, c) + dot(c, a)))

@@ -7,7 +7,7 @@ Formulas: Snyder, Map Projections, USGS Professional Paper 1395 (1987), chapters
 
 import numpy as np
 
-from polestitch.sphere.arcs import Points, dot, toward
+from polestitch.sphere.arcs import Points, cross, dot, toward
 
 NEAR = 1e-12  # radians; within this of the middle the direction from it means nothing
 
@@ -15,7 +15,7 @@ NEAR = 1e-12  # radians; within this of the middle the direction from it means n
 def facing(middle: Points, up: Points) -> Points:
     """The frame that looks straight down on ``middle`` with ``up`` (another point, not opposite) above it; (3, 3)."""
     rise = toward(middle, up)
-    return np.stack([np.cross(rise, middle), rise, middle])
+    return np.stack([cross(rise, middle), rise, middle])
 
 
 def equidistant(frame: Points, points: Points) -> Points:

@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 
-from polestitch.sphere.arcs import Angles, Points, dot, unit
+from polestitch.sphere.arcs import Angles, Points, cross, dot, unit
 
 NEAR = 1e-9  # radians; nearer than this is the same place
 
@@ -20,20 +20,20 @@ def bearings(at: Points, tangent: Points) -> Angles:
     """
     polar = np.abs(at[..., 2:]) > 1 - NEAR
     north = np.where(polar, [1.0, 0.0, 0.0], np.array([0.0, 0.0, 1.0]) - at[..., 2:] * at)
-    side = np.where(polar, [0.0, 1.0, 0.0], np.cross(at, north))
+    side = np.where(polar, [0.0, 1.0, 0.0], cross(at, north))
     return np.asarray(np.arctan2(dot(tangent, side), dot(tangent, north)))
 
 
 def along(normal: Points, start: Points, points: Points) -> Angles:
     """How far round ``normal`` from ``start`` each point lies, 0 up to 2 pi; a hair short of 2 pi counts as 0."""
     ahead = dot(points, start) - dot(points, normal) * dot(start, normal)
-    turn = np.mod(np.arctan2(dot(points, np.cross(normal, start)), ahead), 2 * math.pi)
+    turn = np.mod(np.arctan2(dot(points, cross(normal, start)), ahead), 2 * math.pi)
     return np.where(turn > 2 * math.pi - NEAR, 0.0, turn)
 
 
 def meeting(normal: Points, other: Points) -> Points:
     """One of the two opposite points where two great circles meet; undefined where they are the same circle."""
-    return unit(np.cross(normal, other))
+    return unit(cross(normal, other))
 
 
 def cross_track(normal: Points, points: Points) -> Angles:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from polestitch.sphere.arcs import Points, unit
+from polestitch.sphere.arcs import Points, cross, unit
 
 
 def turn_about(axis: Points, angle: float) -> Points:
@@ -16,7 +16,7 @@ def turn_onto(start: Points, end: Points) -> Points:
     """The shortest turn that takes ``start`` to ``end``; of opposite points, one of the half turns."""
     middle = start + end
     if float(middle @ middle) < 1e-20:
-        side = np.cross(start, np.eye(3)[np.argmin(np.abs(start))])
+        side = cross(start, np.eye(3)[np.argmin(np.abs(start))])
         return turn_about(unit(side), np.pi)
     # two mirrors make a turn: through the middle of the arc, then through its end
     return np.asarray((2 * np.outer(end, end) - np.eye(3)) @ (2 * np.outer(unit(middle), unit(middle)) - np.eye(3)))

@@ -9,7 +9,7 @@ import math
 
 import numpy as np
 
-from polestitch.sphere.arcs import Points, dot, unit
+from polestitch.sphere.arcs import Points, cross, dot, unit
 
 SAME = 1e-9  # radians, about; equal points differ by 1e-15, unlike points of these groups by more than 0.1
 
@@ -54,7 +54,7 @@ def all_mirrors(walls: Points) -> Points:
 def mirror_crossings(mirrors: Points) -> Points:
     """All points in which two or more of the great circles with normals ``mirrors`` meet; (n, 3)."""
     first, second = np.triu_indices(len(mirrors), 1)
-    half = distinct(upward(unit(np.cross(mirrors[first], mirrors[second]))))
+    half = distinct(upward(unit(cross(mirrors[first], mirrors[second]))))
     tidy = np.where(np.abs(half) < 1e-12, 0.0, half)  # a pole is then exactly (0, 0, 1)
     return np.asarray(np.concatenate([tidy, -tidy]) + 0.0)
 

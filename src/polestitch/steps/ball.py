@@ -6,11 +6,12 @@ the paper strip after temarikai.com/HowToPages/dividingmarkinghelp.html.
 """
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from itertools import groupby
 
 from polestitch.document.said import Units, in_short, listed, near_length, set_length
 from polestitch.marking.pins import Pin
-from polestitch.marking.route import Piece, Route
+from polestitch.marking.route import Piece, Route, Run
 from polestitch.steps.corners import the
 from polestitch.steps.step import Line, Made
 
@@ -61,7 +62,7 @@ def marking_lines(made: Made, pins: Sequence[Pin], route: Route) -> Iterator[Lin
     yield from _pin_lines(made, pins)
     yield from _support_lines(made)
     yield Line("Set every pin straight down into the ball. Lead the thread past all pins on the same side.")
-    yield from _thread_lines(made, route)
+    yield from _thread_lines(made, route, {pin.point for pin in pins})
     yield Line("Straighten the lines by eye and with the tape before you tack.")
     yield Line(
         f"Tack the crossings in this order: {in_short(route.tacks)}. Come up in one corner of the crossing, go "
@@ -140,25 +141,33 @@ def _support_lines(made: Made) -> Iterator[Line]:
             yield Line(f"Set pins for {name} on {support.corners} lines of {support.around}, {support.at} along each.")
 
 
-def _thread_lines(made: Made, route: Route) -> Iterator[Line]:
+def _thread_lines(made: Made, route: Route, pinned: AbstractSet[str]) -> Iterator[Line]:
     name = made.design.marking.thread or "a thin thread, in the colour of the ground if the lines are to vanish,"
     pieces = (*route.pieces, *route.support)
     for n, piece in enumerate(pieces, 1):
         many = f" piece {n} of {len(pieces)}:" if len(pieces) > 1 else ""
         length = near_length(piece.mm, made.design.maker.units)
         yield Line(f"Cut{many} {length} of {name} for the marking, or leave it on the reel.".replace(",,", ","))
-        yield from _way(piece, made)
+        yield from _way(piece, made, pinned)
 
 
-def _way(piece: Piece, made: Made) -> Iterator[Line]:
+def _way(piece: Piece, made: Made, pinned: AbstractSet[str]) -> Iterator[Line]:
     first = piece.runs[0]
     start = first.points[0] if first.points else "the start of the line"
     yield Line(f"Run the needle under the wrap and come up at {start}.")
     for run in piece.runs:
-        past = f", past {in_short(run.points[1:-1])}" if len(run.points) > 2 else ""
-        end = f", to {run.points[-1]}" if run.points else ""
-        yield Line(f"Lay the thread along {_line(run.line, made)}{past}{end}.")
+        yield Line(f"Lay the thread {_along(run, made, pinned)}.")
     yield Line("Take a small stitch there, run the end under the wrap, and cut it close.")
+
+
+def _along(run: Run, made: Made, pinned: AbstractSet[str]) -> str:
+    """The way of one run; on it only the pins that guide the thread are named, if there are any."""
+    guides = tuple(name for name in run.points[1:-1] if name in pinned) or run.points[1:-1]
+    past = f", past {in_short(guides)}" if guides else ""
+    if len(run.points) > 2 and run.points[0] == run.points[-1]:
+        return f"once round along {_line(run.line, made)}{past}, back to {run.points[-1]}"
+    end = f", to {run.points[-1]}" if run.points else ""
+    return f"along {_line(run.line, made)}{past}{end}"
 
 
 def _line(name: str, made: Made) -> str:

@@ -20,7 +20,7 @@ from polestitch.marking.arcs import Arc, arcs
 from polestitch.marking.circles import Circle, circles
 from polestitch.marking.marking import Marking
 from polestitch.marking.where import places
-from polestitch.sphere.arcs import Points, move
+from polestitch.sphere.arcs import Points, cross, move
 from polestitch.stitching.site import Kind, Site
 
 _START = re.compile(r"\s*(?:(?:line|spoke|obi)\s*)?(\d{1,3})\s*")
@@ -79,7 +79,7 @@ class _Found(NamedTuple):
 def _seat(kind: Kind, found: _Found, hands: tuple[Ball, Maker], mirrored: bool) -> Seat:
     ball, maker = hands
     ways = _mirrored(found.ways) if mirrored else found.ways
-    y = np.cross(found.z, found.x)
+    y = cross(found.z, found.x)
     stretch, bite = maker.stretch.mm, maker.bite.mm
     if stretch is None or bite is None:
         raise DesignError("maker", 'stretch and bite must be lengths with a unit, such as "2 mm"')
@@ -121,7 +121,7 @@ def _centre(place: Place, start: str) -> _Found:
     if len(place.spokes) < 3:
         raise DesignError("where", f"{place.name} has too few lines to work a motif round it")
     x0 = place.spokes[0].direction
-    y0 = np.cross(place.at, x0)
+    y0 = cross(place.at, x0)
     around = [float(np.arctan2(s.direction @ y0, s.direction @ x0)) % (2 * np.pi) for s in place.spokes]
     around = [0.0 if 2 * np.pi - angle < 1e-9 else angle for angle in around]
     order = np.argsort(around)
@@ -159,5 +159,5 @@ def _circle(circle: Circle, start: str) -> _Found:
     if not azimuths.size:
         return _Found(circle.name, circle.start, circle.normal, ways, names)
     angle = azimuths[first]
-    x = np.cos(angle) * circle.start + np.sin(angle) * np.cross(circle.normal, circle.start)
+    x = np.cos(angle) * circle.start + np.sin(angle) * cross(circle.normal, circle.start)
     return _Found(circle.name, x, circle.normal, _turned(ways, first), names)

@@ -5,6 +5,7 @@ In: a name from the document.  Out: the technique's module, checked to have all 
 
 import difflib
 import importlib
+import json
 import pkgutil
 from collections.abc import Iterable, Iterator
 from functools import cache
@@ -12,6 +13,7 @@ from typing import Any, Protocol, cast
 
 from pydantic import BaseModel, ValidationError
 
+from polestitch.document.sentences import design_error
 from polestitch.errors import DesignError
 from polestitch.stitching import techniques
 from polestitch.stitching.site import Kind, Site
@@ -49,14 +51,7 @@ def params(name: str, raw: dict[str, Any], where: str) -> BaseModel:
     """The technique's params read from raw JSON; ``DesignError`` at the field that is wrong."""
     model = technique(name).Params
     try:
-        return model.model_validate(raw)
+        # As the document itself is read: through JSON, where "5" is no number and a list may be a tuple.
+        return model.model_validate_json(json.dumps(raw), strict=True)
     except ValidationError as error:
-        first = error.errors()[0]
-        path = ".".join(str(part) for part in (where, *first["loc"]))
-        raise DesignError(path, _sentence(first["type"], first["msg"], str(first["loc"][-1:]), model)) from None
-
-
-def _sentence(kind: str, message: str, key: str, model: type[BaseModel]) -> str:
-    if kind == "extra_forbidden":
-        return f"is no parameter of this technique; it has {', '.join(model.model_fields) or 'none'}"
-    return message.removeprefix("Value error, ")
+        raise design_error(error, model, where) from None

@@ -8,15 +8,15 @@ from typing import Any
 
 import numpy as np
 
-from polestitch.checks import Finding, findings
+from polestitch.checks import Finding
 from polestitch.errors import DesignError
-from polestitch.estimate import Estimate, MarkingThread, estimate
+from polestitch.estimate import Estimate
 from polestitch.marking.address import address
-from polestitch.marking.pins import Pin, pin_plan
-from polestitch.marking.route import thread_route
+from polestitch.marking.pins import Pin
 from polestitch.pipeline import Build
 from polestitch.scene import Scene, empty_scene, encoded, scene
 from polestitch.studio.shown import Shown, shown
+from polestitch.workup import workup
 
 Wrong = dict[str, str] | None
 
@@ -47,18 +47,14 @@ def figures_answer(text: str, question: int) -> dict[str, Any]:
     found = shown(text)
     if found.build is None:
         return {"question": question, "findings": [], "estimate": {"threads": []}, "hours": None, "wrong": found.wrong}
-    build = found.build
-    pins, route = pin_plan(build.marking, build.ball, build.roundness), thread_route(build.marking, build.ball)
-    marking = MarkingThread(route.mm, len(route.pieces) + len(route.support), len(pins), len(route.tacks))
-    amounts = estimate(build.design, build.ball, build.motifs, build.laid, marking)
-    told = findings(build, amounts.needed_mm)
+    build, known = found.build, workup(found.build)
     return {
         "question": question,
-        "findings": [_finding(build, _in_document(finding, found.layers)) for finding in told],
-        **_amounts(amounts),
+        "findings": [_finding(build, _in_document(finding, found.layers)) for finding in known.findings],
+        **_amounts(known.estimate),
         "cover": round(float(build.cover.share), 5),
         "buildup": int(build.cover.buildup_max),
-        "pins": [_pin(pin) for pin in pins],
+        "pins": [_pin(pin) for pin in known.pins],
         "wrong": found.wrong,
     }
 
