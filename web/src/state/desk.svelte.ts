@@ -46,7 +46,8 @@ export class Desk {
     this.#base = base;
     this.#kept = document;
     this.history = new History(document);
-    this.product = new Product(this.tab);
+    // Questions are counted from 1 at every load, so each load asks under a name of its own.
+    this.product = new Product(crypto.randomUUID());
     this.session.layer = (document.layers?.length ?? 0) > 0 ? 0 : null;
     if (this.session.layer === null) this.session.panel = 'ball';
   }
