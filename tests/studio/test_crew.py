@@ -4,7 +4,7 @@ import asyncio
 import os
 import time
 from collections.abc import Coroutine, Iterator
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
@@ -98,3 +98,28 @@ def test_a_cancelled_task_ends_at_once_and_makes_room(crew: Crew) -> None:
     began = time.monotonic()
     assert run(story()) == 8
     assert time.monotonic() - began < 20
+
+
+class Page:
+    """A page that stops asking after a moment."""
+
+    def __init__(self, patience: float) -> None:
+        self._until = time.monotonic() + patience
+
+    async def is_disconnected(self) -> bool:
+        return time.monotonic() > self._until
+
+
+def test_a_page_that_asks_no_more_loses_its_place_in_the_queue(crew: Crew) -> None:
+    async def story() -> float:
+        first = asyncio.create_task(crew.answer(dawdling, 2))
+        await asyncio.sleep(0.05)
+        began = time.monotonic()
+        with pytest.raises(GoneError):
+            await crew.answer_while_wanted(cast(Any, Page(0.1)), doubled, 1)
+        waited = time.monotonic() - began
+        await first
+        return waited
+
+    assert run(story()) < 1.5
+    assert run(crew.answer_while_wanted(cast(Any, Page(60)), doubled, 3)) == 6

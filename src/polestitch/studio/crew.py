@@ -15,10 +15,13 @@ from concurrent.futures import ThreadPoolExecutor
 from multiprocessing.connection import Connection
 from typing import Any
 
+from starlette.requests import Request
+
 from polestitch.errors import DesignError
 
 Told = Callable[[float, str], None]
 MOST_MEMORY = 6_000_000_000  # bytes of addresses a worker may claim
+LOOK_ROUND = 0.25  # seconds between two looks whether anybody still waits
 TOO_LARGE = "needs more memory than there is; make it smaller, or take fewer rows or finer steps"
 
 
@@ -153,6 +156,17 @@ class Crew:
                 raise
             finally:
                 self._free.append(worker)
+
+    async def answer_while_wanted(self, request: Request, task: Callable[..., Any], *arguments: Any) -> Any:
+        """The same for one page's request: it loses its place in the queue when the page asks no more."""
+        begun = asyncio.Event()
+        asked = asyncio.create_task(self.answer(task, *arguments, begun=begun.set))
+        while not asked.done():
+            await asyncio.wait({asked}, timeout=LOOK_ROUND)
+            if not asked.done() and not begun.is_set() and await request.is_disconnected():
+                asked.cancel()
+                raise GoneError
+        return asked.result()
 
     def close(self) -> None:
         """End all workers."""

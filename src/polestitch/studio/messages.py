@@ -89,6 +89,14 @@ class WantedPicture(Message):
     facing: Annotated[str, Field(max_length=200)] = "N"
 
 
+class WantedLook(Message):
+    """Which look at a document."""
+
+    size: Annotated[int, Field(ge=32, le=1000)] = 240
+    facing: Annotated[str, Field(max_length=200)] = "N"
+    transparent: bool = True
+
+
 class NewDesign(Message):
     """A design to begin with: an example, an empty ball, or a copy."""
 

@@ -3,6 +3,7 @@
 In: an open store.  Out: ``Studio``, one for each running server.
 """
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, cast
@@ -13,6 +14,8 @@ from polestitch.store.store import Store
 from polestitch.studio.crew import Crew
 from polestitch.studio.jobs import Jobs
 from polestitch.studio.questions import Questions
+
+MOST_PAINTERS = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,10 +32,10 @@ class Studio:
 
 
 def studio_of(store: Store, static: Path | None = None) -> Studio:
-    """A studio with one worker of each kind: she has two hands."""
-    makers = Crew(1)
+    """A studio with one worker for each of her hands, and painters as the machine allows."""
+    makers, painters = Crew(1), Crew(max(1, min(MOST_PAINTERS, (os.cpu_count() or 1) - 1)))
     folder = Path(__file__).parent / "static" if static is None else static
-    return Studio(store, folder, Crew(1), Crew(1), makers, Questions(), Jobs(makers))
+    return Studio(store, folder, Crew(1), painters, makers, Questions(), Jobs(makers))
 
 
 async def _this_studio(request: Request) -> Studio:

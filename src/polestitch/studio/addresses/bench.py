@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import File, Path, Query, Response, UploadFile
+from fastapi import File, Path, Query, Request, Response, UploadFile
 
 from polestitch import __version__
 from polestitch.document.limits import around_mm
@@ -45,16 +45,11 @@ async def figures(here: Here, asked: say.Question) -> say.Figures:
     return say.Figures.model_validate(told)
 
 
-async def look(
-    here: Here,
-    asked: say.Look,
-    size: Annotated[int, Query(ge=32, le=1000)] = 240,
-    facing: Annotated[str, Query(max_length=200)] = "N",
-    transparent: bool = True,
-) -> Response:
+async def look(here: Here, request: Request, asked: say.Look, wanted: Annotated[say.WantedLook, Query()]) -> Response:
     """A picture of any document."""
     text = document_text(asked.document)
-    data, _ = await here.painters.answer(look_answer, text, size, facing, transparent)
+    view = (wanted.size, wanted.facing, wanted.transparent)
+    data, _ = await here.painters.answer_while_wanted(request, look_answer, text, *view)
     return Response(data, media_type="image/png")
 
 

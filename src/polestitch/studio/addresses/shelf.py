@@ -113,7 +113,7 @@ async def picture(here: Here, request: Request, id: Id, wanted: Annotated[say.Wa
         return Response(status_code=304, headers=headers)
     data = await documented(pictures.known_picture, here.store, key)
     if data is None:
-        data, wrong = await here.painters.answer(look_answer, text, size, facing, False)
+        data, wrong = await here.painters.answer_while_wanted(request, look_answer, text, size, facing, False)
         await documented(pictures.keep_picture, here.store, key, data)
         told = None if wrong is None else (wrong["where"], wrong["what"])
         await documented(designs.note_wrong, here.store, id, r or card.revision, told)
