@@ -24,7 +24,7 @@ def at_bench(page: Page, studio: Studio, design: str) -> Page:
 
 def panel(page: Page, name: str) -> Locator:
     """The panel in hand called ``name``."""
-    page.get_by_role("tab", name=re.compile(f"^{name}")).click()
+    page.get_by_role("tab", name=re.compile(rf"^{name}\s*\d*$")).click()
     return page.get_by_role("tabpanel")
 
 
