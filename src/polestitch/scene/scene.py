@@ -70,7 +70,7 @@ def scene(build: Built, question: int, wrong: Wrong | None = None) -> Scene:
         "row_motif": laid.row_motif.astype("<u2"),
         "row_number": laid.row_number.astype("<u2"),
         "row_thread": laid.row_thread.astype("<u2"),
-        "lift": _lift(build),
+        "lift": lift(build),
         "overs": _overs(build),
     }
     index = {
@@ -121,7 +121,7 @@ def _arcs(laid: Laid) -> NDArray[np.float32]:
     return np.concatenate(parts, axis=1, dtype=np.float64).astype("<f4")
 
 
-def _lift(build: Built) -> NDArray[np.uint8]:
+def lift(build: Built) -> NDArray[np.uint8]:
     """(a,) how many layers lie beneath an arc somewhere; one more where it crosses its own layer."""
     laid, met = build.laid, build.crossings
     layer = laid.row_layer[laid.arc_row]

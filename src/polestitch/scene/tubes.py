@@ -13,7 +13,9 @@ from polestitch.sphere.arcs import Points, cross
 
 SIDES = 6
 STEP = np.radians(4.0)  # a chord of four degrees strays by 0.06 % of the radius: a fortieth of a millimetre
-RISE = 2.5  # threads: how much higher the last row lies than the first, so that later thread lies over earlier
+# In threads: how much higher an arc lies for each layer beneath it, and the last row than the first of a layer, so
+# that later thread lies over earlier.  By eye: more floats, less sinks in.
+OVER, LATER = 0.7, 0.6
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,17 +28,19 @@ class Tubes:
     triangles: NDArray[np.int64]
 
 
-def tubes(laid: Laid) -> tuple[Tubes, ...]:
-    """The tubes of every thread that is used, in the order of the document.
+def tubes(laid: Laid, lift: NDArray[np.uint8]) -> tuple[Tubes, ...]:
+    """The tubes of every thread that is used, in the order of the document; ``lift`` (a,) counts layers beneath.
 
-    Heights are not those of real piles: each row lies a little higher than the one before it.
+    Heights are not those of real piles: an arc keeps its height from end to end.
     """
+    share = laid.arc_row / max(1, len(laid.row_layer) - 1)
+    height = OVER * lift + LATER * share
     steps = np.maximum(1, np.ceil(laid.sweep / STEP)).astype(np.int64)
     thread = laid.row_thread[laid.arc_row]
-    return tuple(_of_thread(laid, np.flatnonzero(thread == k), steps, k) for k in np.unique(thread).tolist())
+    return tuple(_of_thread(laid, np.flatnonzero(thread == k), steps, height) for k in np.unique(thread).tolist())
 
 
-def _of_thread(laid: Laid, arcs: NDArray[np.int64], steps: NDArray[np.int64], thread: int) -> Tubes:
+def _of_thread(laid: Laid, arcs: NDArray[np.int64], steps: NDArray[np.int64], height: NDArray[np.float64]) -> Tubes:
     rings = steps[arcs] + 1
     arc = np.repeat(arcs, rings).astype(np.int32)
     first = np.cumsum(rings) - rings
@@ -44,17 +48,10 @@ def _of_thread(laid: Laid, arcs: NDArray[np.int64], steps: NDArray[np.int64], th
     middle = laid.at(arc, laid.sweep[arc] * count / np.repeat(steps[arcs], rings))
     along = cross(laid.normal[arc], middle)
     along /= np.linalg.norm(along, axis=1)[:, None]
-    corners, normals = _rings(middle, cross(along, middle), *_sizes(laid, arc))
+    half = laid.row_pitch[laid.arc_row[arc]] / 2
+    corners, normals = _rings(middle, cross(along, middle), half, 1 + half * (1 + 2 * height[arc]))
     joined = np.flatnonzero(count[1:] > 0) + 1
-    return Tubes(thread, corners, normals, _triangles(joined))
-
-
-def _sizes(laid: Laid, arc: NDArray[np.int32]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """(r,) half width of the thread and distance of its middle from the ball's."""
-    row = laid.arc_row[arc]
-    half = laid.row_pitch[row] / 2
-    share = row / max(1, len(laid.row_layer) - 1)
-    return half, 1 + half * (1 + 2 * RISE * share)
+    return Tubes(int(laid.row_thread[laid.arc_row[arcs[0]]]), corners, normals, _triangles(joined))
 
 
 def _rings(
@@ -71,5 +68,5 @@ def _triangles(joined: NDArray[np.int64]) -> NDArray[np.int64]:
     side = np.arange(SIDES)
     here, next_ = joined[:, None] * SIDES + side, joined[:, None] * SIDES + (side + 1) % SIDES
     before, before_next = here - SIDES, next_ - SIDES
-    quads = np.stack([before, here, next_, before, next_, before_next], axis=-1)
+    quads = np.stack([before, next_, here, before, before_next, next_], axis=-1)
     return quads.reshape(-1, 3)

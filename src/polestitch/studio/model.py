@@ -14,6 +14,7 @@ from trimesh.visual.texture import TextureVisuals
 
 from polestitch.document.colours import Colour
 from polestitch.pipeline import Build
+from polestitch.scene.scene import lift
 from polestitch.scene.tubes import Tubes, tubes
 from polestitch.sphere.arcs import Points
 
@@ -27,7 +28,7 @@ def model(build: Build) -> bytes:
     parts: dict[str, Geometry] = {
         "ground": _part(ground.vertices, ground.vertex_normals, ground.faces, _matt(build.design.ball.colour))
     }
-    for found in tubes(build.laid):
+    for found in tubes(build.laid, lift(build)):
         thread = build.design.threads[found.thread]
         parts[thread.name] = _tube(found, _metal(thread.colour) if thread.metallic else _matt(thread.colour))
     for part in parts.values():
