@@ -18,7 +18,6 @@ from polestitch.sheets.views import motif_chart, unlike_motifs
 from polestitch.steps.table import RowLine
 from polestitch.stitching.motifs import Motif
 
-CHIP = Style("sans", 8.5, 11.5)
 BOLD = Style("sans bold", 8.5, 11.5)
 # What Japanese makers call the techniques (said once, beside the heading).
 TERMS = {
