@@ -119,15 +119,9 @@ def marking_tables(marking: Mapping[str, Any]) -> Parts:
     heads = (">#", "pin", "measured from", "should come out equal")
     yield table("Pins, in this order", heads, _pins(marking["pins"]))
     route = marking["route"]
-    usual = route["traditional"]
-    yield Text(
-        f"Marking thread: {_thread(route)}, ends included."
-        + (
-            ""
-            if marking["division"].startswith("S")
-            else f" Centre by centre, as the booklet tells it: {_thread(usual)}."
-        )
-    )
+    usual = "" if marking["division"].startswith("S") else _thread(route["traditional"])
+    told = f" Centre by centre, as the booklet tells it: {usual}." if usual else ""
+    yield Text(f"Marking thread: {_thread(route)}, ends included.{told}")
     yield Text(f"Tack the points in this order: {in_short(route['tack'])}.\n")
 
 
