@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from polestitch.sheets.lettering import lines, width_mm
-from polestitch.sheets.sheet import INK, MM_PER_POINT, Anchor, Face, Mark, Text, moved
+from polestitch.sheets.lettering import lines
+from polestitch.sheets.sheet import INK, MM_PER_POINT, Face, Mark, Text, moved
 
 LEAST_COLUMN = 45.0  # mm: less than this at the foot of a page is not worth beginning
 
@@ -88,8 +88,6 @@ class Style:
 
 
 BODY = Style()
-SMALL = Style("sans", 8.5, 11.5)
-NOTE = Style("serif italic", 9.5, 13)
 
 
 def space(height: float) -> Block:
@@ -106,16 +104,6 @@ def paragraph(text: str, width: float, style: Style = BODY, keep: bool = False) 
         if line
     )
     return Block(len(broken) * style.line_mm, marks, keep)
-
-
-def label(text: str, style: Style = SMALL, anchor: Anchor = "start") -> Block:
-    """One line, not broken."""
-    return Block(style.line_mm, (Text(0.0, style.drop_mm, text, style.face, style.size, anchor, style.colour),))
-
-
-def inset(block: Block, dx: float, dy: float = 0.0) -> Block:
-    """``block`` moved to the right and down inside its place."""
-    return Block(block.height + dy, block.at(dx, dy), block.keep)
 
 
 def stack(blocks: Iterable[Block], gap: float = 0.0) -> Block:
@@ -140,8 +128,3 @@ def numbered(number: str, text: str, width: float, style: Style = BODY, hang: fl
     mark = Text(hang - 2.5, style.drop_mm, number, "sans bold", style.size - 1.5, "end", style.colour)
     words = paragraph(text, width - hang, style)
     return Block(words.height, (mark, *words.at(hang, 0.0)))
-
-
-def run_width(text: str, style: Style) -> float:
-    """How far ``text`` runs in ``style``, in mm."""
-    return width_mm(text, style.face, style.size)

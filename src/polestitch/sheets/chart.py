@@ -102,7 +102,8 @@ def _rungs(view: View) -> list[Rung]:
     rungs = [Rung(motif.place if motif.site.kind == "centre" else "middle", 0.0, BRASS)]
     edge = float(max(motif.site.reaches, default=0.0))
     if edge <= view.lens.reach + 1e-9:
-        rungs.append(Rung(view.outer.split(",")[0], ball.mm(edge), BRASS))
+        at_rim = abs(edge - view.lens.reach) < 1e-9
+        rungs.append(Rung(view.outer.split(",")[0] if at_rim else "end of the line", ball.mm(edge), BRASS))
     for row in (rows[0], *(rows[-1:] if rows[-1].number > 1 else [])):
         rungs += [Rung(f"{kind}, row {row.number}", ball.mm(far)) for far, kind in _distances(motif, row)]
     return rungs

@@ -18,7 +18,6 @@ from polestitch.sheets.views import motif_chart, unlike_motifs
 from polestitch.steps.table import RowLine
 from polestitch.stitching.motifs import Motif
 
-CHIP = Style("sans", 8.5, 11.5)
 BOLD = Style("sans bold", 8.5, 11.5)
 # What Japanese makers call the techniques (said once, beside the heading).
 TERMS = {
@@ -69,15 +68,18 @@ def _alike(told: Told, motif: Motif, grid: Grid) -> list[Block]:
     likes = [m.place for m in told.build.motifs if m.layer == motif.layer and m is not motif]
     if not likes or len(unlike_motifs(told.build, motif.layer)) > 1:
         return []
-    where = listed(likes) if len(likes) <= 6 else f"{likes[0]} to {likes[-1]}"
-    return [paragraph(f"The same at {where}.", grid.span(9), SIDE, keep=True), Block(3.0, keep=True)]
+    return [paragraph(f"The same at {_named(likes)}.", grid.span(9), SIDE, keep=True), Block(3.0, keep=True)]
 
 
 def _about(told: Told, layer: int, entry: Layer) -> str:
     """Technique and places; the order of work is told by the steps."""
     places = [motif.place for motif in told.build.motifs if motif.layer == layer]
-    where = listed(places) if len(places) <= 6 else f"{len(places)} places, {places[0]} to {places[-1]}"
-    return f"{entry.technique.capitalize()}, worked at {where}."
+    return f"{entry.technique.capitalize()}, worked at {_named(places)}."
+
+
+def _named(places: Sequence[str]) -> str:
+    """A few places by name; of many the first and the last."""
+    return listed(places) if len(places) <= 6 else f"{len(places)} places, first {places[0]}, last {places[-1]}"
 
 
 def _table(told: Told, motif: Motif, grid: Grid) -> list[Block]:
