@@ -77,6 +77,11 @@ def test_a_newer_database_is_refused(closed: Path) -> None:
     assert "newer Polestitch" in refused(closed)
 
 
+def test_a_new_folder_is_for_her_account_alone(tmp_path: Path) -> None:
+    opened(tmp_path / "new").close()
+    assert (tmp_path / "new").stat().st_mode & 0o077 == 0
+
+
 def test_only_one_studio_works_in_a_folder(tmp_path: Path) -> None:
     store = opened(tmp_path)
     store.lock.note("http://127.0.0.1:8647/")

@@ -109,3 +109,20 @@ def test_a_mistake_in_the_work_is_the_answer() -> None:
 
     with pytest.raises(ValueError, match="no"):
         asyncio.run(story())
+
+
+def test_a_newer_scene_outdates_the_figures_of_an_older_one() -> None:
+    async def story() -> list[str]:
+        asked, turn, log = Questions(), asyncio.Lock(), list[str]()
+        busy = asyncio.create_task(asked.answer("other", 1, work(log, "other", turn, 0.05)))
+        await asyncio.sleep(0.01)
+        figures = asyncio.create_task(asked.answer("figures", 1, work(log, "figures", turn, 0.05)))
+        await asyncio.sleep(0.01)
+        asked.outdate("figures", 1)  # the scene they belong to
+        asked.outdate("figures", 2)
+        with pytest.raises(SupersededError):
+            await figures
+        await busy
+        return log
+
+    assert asyncio.run(story()) == ["other begins", "other is done"]

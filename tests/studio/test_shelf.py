@@ -142,7 +142,7 @@ def test_tags_search_and_putting_away(client: TestClient, bare: Raw) -> None:
 @pytest.mark.slow
 def test_a_picture_is_painted_once_and_is_of_its_revision(client: TestClient, bare: Raw) -> None:
     card = made(client, bare)
-    first = client.get(card["picture"], params={"r": 1, "size": 64})
+    first = client.get(card["picture"] + "&size=64")
     assert first.headers["content-type"] == "image/png"
     assert "immutable" in first.headers["cache-control"]
     picture = Image.open(io.BytesIO(first.content))
@@ -155,6 +155,8 @@ def test_a_picture_is_painted_once_and_is_of_its_revision(client: TestClient, ba
     assert client.get(path, params={"r": 2, "size": 64}).content != first.content
     again = client.get(path, params={"r": 1, "size": 64}, headers={"if-none-match": first.headers["etag"]})
     assert again.status_code == 304
+    without = client.get(path, params={"r": 1, "size": 64})
+    assert (without.content, without.headers["cache-control"]) == (first.content, "private, no-cache")
 
 
 @pytest.mark.slow
@@ -162,7 +164,7 @@ def test_painting_tells_the_shelf_what_cannot_be_made(client: TestClient, bare: 
     bare["layers"][0]["where"] = "the moon"
     card = made(client, bare)
     assert card["wrong"] is None  # the document alone does not know
-    assert client.get(card["picture"], params={"size": 64}).status_code == 200
+    assert client.get(card["picture"] + "&size=64").status_code == 200
     told = client.get(f"/api/designs/{card['id']}").json()["card"]
     assert told["wrong"]["where"] == "layers[0].where"
 

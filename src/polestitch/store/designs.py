@@ -60,6 +60,7 @@ class Revision:
     revision: int
     at: str
     label: str | None
+    document: str  # SHA-256 of its text
 
 
 def document_text(raw: Raw) -> str:
@@ -101,7 +102,7 @@ def revisions(store: Store, design: str) -> tuple[Revision, ...]:
     with store.reading() as session:
         design_row(session, design)
         query = select(RevisionRow).where(RevisionRow.design == design).order_by(RevisionRow.number.desc())
-        return tuple(Revision(row.number, row.at, row.label) for row in session.scalars(query))
+        return tuple(Revision(row.number, row.at, row.label, row.document) for row in session.scalars(query))
 
 
 def saved(store: Store, design: str, change: Change) -> Saved:

@@ -3,9 +3,9 @@
 In: an open store and the words that tell a picture apart.  Out: its bytes, if they are still there.
 """
 
-from sqlalchemy import delete, select
+from sqlalchemy import delete
 
-from polestitch.store.blobs import blob, blob_path, kept_blob, sha_of
+from polestitch.store.blobs import blob, kept_blob, sha_of
 from polestitch.store.store import Store
 from polestitch.store.tables import PictureRow
 
@@ -33,11 +33,10 @@ def keep_picture(store: Store, key: str, data: bytes) -> None:
 
 def clear_pictures(store: Store, most_bytes: int = MOST_BYTES) -> None:
     """Forget all pictures when they take too much room: each can be painted again."""
+    paths = [path for path in store.blobs.rglob("*") if path.is_file()]
+    if sum(path.stat().st_size for path in paths) <= most_bytes:
+        return
     with store.writing() as session:
-        names = set(session.scalars(select(PictureRow.blob)))
-        paths = [blob_path(store.blobs, name) for name in names]
-        if sum(path.stat().st_size for path in paths if path.exists()) <= most_bytes:
-            return
         session.execute(delete(PictureRow))
     for path in paths:
         path.unlink(missing_ok=True)

@@ -93,7 +93,7 @@ class Store:
 
 def opened(folder: Path, clock: Clock = now) -> Store:
     """The store in ``folder``, made if there is none; ``DesignError`` where there is something that is not ours."""
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)  # her work is for her account alone
     lock = FolderLock(folder)
     try:
         return _opened(folder, clock, lock)

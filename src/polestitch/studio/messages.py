@@ -12,6 +12,7 @@ Document = Annotated[
 ]
 Tab = Annotated[str, Field(max_length=64, description="The window that asks; any word it keeps for itself")]
 DesignId = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
+SHORT = 12  # letters of a checksum that tell pictures apart
 Number = Annotated[int, Field(ge=0, le=2**53)]
 
 
@@ -44,6 +45,11 @@ class Card(Message):
     picture: str
 
 
+def picture_address(design: str, revision: int, document: str) -> str:
+    """Where a picture lies; with a piece of the document's checksum it may be kept for ever."""
+    return f"/api/designs/{design}/picture.png?r={revision}&v={document[:SHORT]}"
+
+
 def card_of(kept: KeptCard) -> Card:
     """The card as the front end wants it."""
     wrong = None if kept.wrong is None else Wrong(where=kept.wrong[0], what=kept.wrong[1])
@@ -58,7 +64,7 @@ def card_of(kept: KeptCard) -> Card:
         away=kept.away_at is not None,
         away_until=kept.away_until,
         wrong=wrong,
-        picture=f"/api/designs/{kept.id}/picture.png?r={kept.revision}",
+        picture=picture_address(kept.id, kept.revision, kept.document),
     )
 
 
@@ -85,6 +91,7 @@ class WantedPicture(Message):
     """Which picture: of revision ``r`` (0: the newest), how large, and what looks at you."""
 
     r: Annotated[int, Field(ge=0, le=2**31)] = 0
+    v: Annotated[str, Field(max_length=64, description="Beginning of the document's checksum, as cards give it")] = ""
     size: Annotated[int, Field(ge=32, le=1600)] = 480
     facing: Annotated[str, Field(max_length=200)] = "N"
 

@@ -58,6 +58,12 @@ class Questions:
             raise TooLongError
         return task.result()
 
+    def outdate(self, tab: str, number: int) -> None:
+        """Whatever older question of ``tab`` is out is not wanted any more."""
+        older = self._newest.get(tab)
+        if older is not None and older.number < number:
+            older.replaced.set()
+
     def _asked(self, tab: str, number: int) -> _Asked:
         older = self._newest.get(tab)
         if older is not None and older.number > number:

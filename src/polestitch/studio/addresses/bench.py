@@ -25,6 +25,7 @@ BYTES = "application/octet-stream"
 
 async def build(here: Here, asked: say.Question) -> Response:
     """The scene of a document; what is wrong with it stands in the scene."""
+    here.questions.outdate(f"figures {asked.tab}", asked.question)
     text = document_text(asked.document)
     data = await here.questions.answer(
         f"build {asked.tab}",

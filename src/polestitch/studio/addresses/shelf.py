@@ -84,7 +84,7 @@ def timeline(here: Here, id: Id) -> say.Timeline:
             revision=each.revision,
             at=each.at,
             label=each.label,
-            picture=f"/api/designs/{id}/picture.png?r={each.revision}",
+            picture=say.picture_address(id, each.revision, each.document),
         )
         for each in designs.revisions(here.store, id)
     )
@@ -107,8 +107,11 @@ async def picture(here: Here, request: Request, id: Id, wanted: Annotated[say.Wa
     r, size, facing = wanted.r, wanted.size, wanted.facing
     card, raw = await documented(designs.document, here.store, id, r or None)
     text = designs.document_text(raw)
-    key = pictures.picture_key(PAINTER, size, facing, designs.sha_of(text))
-    headers = {"etag": f'"{key}"', "cache-control": "private, max-age=31536000, immutable" if r else "no-cache"}
+    sha = designs.sha_of(text)
+    key = pictures.picture_key(PAINTER, size, facing, sha)
+    # A revision's number may come to mean another document when a backup is restored; its content's name does not.
+    keep = "private, max-age=31536000, immutable" if wanted.v == sha[: say.SHORT] else "private, no-cache"
+    headers = {"etag": f'"{key}"', "cache-control": keep}
     if request.headers.get("if-none-match") == headers["etag"]:
         return Response(status_code=304, headers=headers)
     data = await documented(pictures.known_picture, here.store, key)
