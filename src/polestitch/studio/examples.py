@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-_SHIPPED = Path(__file__).parent / "examples"
+_SHIPPED = Path(__file__).parent / "harbour_lights"
 _BESIDE_THE_SOURCES = Path(__file__).parents[3] / "examples"
 EMPTY_AROUND = "24 cm"
 TAG = "Harbour Lights"
