@@ -14,13 +14,13 @@ import {
   type WebGLCubeRenderTarget,
 } from 'three';
 import type { Scene, Vec3 } from '../wire/scene';
-import { arcBetween, arcTexture, guidelineRecords, ringRound } from './arcs';
+import { arcBetween, recordTexture, guidelineRecords, ringRound } from './arcs';
 import { Ground } from './ball';
 import { wrapPicture } from './ground';
 import { Lines, Pins } from './guides';
 import { listen } from './hands';
 import { Overlay, type Mark } from './overlay';
-import { countUntil, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
+import { countUntil, LONGEST, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
 import { cordTexture, linear, Threads, type Cord } from './threads';
 import { atRest, eased, facing, rolled, turned, turnTime } from './turning';
 
@@ -179,8 +179,8 @@ export class Viewport {
     this.#scene = scene;
     this.#arcs?.dispose();
     this.#lineArcs?.dispose();
-    this.#arcs = arcTexture(scene.arcs);
-    this.#lineArcs = arcTexture(guidelineRecords(scene.guidelines));
+    this.#arcs = recordTexture(scene.arcs);
+    this.#lineArcs = recordTexture(guidelineRecords(scene.guidelines));
     this.#colour();
     this.#choose();
     this.#aid();
@@ -352,6 +352,7 @@ export class Viewport {
     const coarse = moving && this.#slow >= 2;
     if (coarse !== this.#coarse) {
       this.#coarse = coarse;
+      for (const part of [this.#marking, this.#threads, this.#patches]) part.bare = coarse;
       this.#size();
     }
     if (coarse) this.#sharpen();
@@ -423,7 +424,7 @@ export class Viewport {
   #say(): void {
     if (!this.#scene) return;
     this.#canvas.dataset['revision'] = String(this.#scene.question);
-    this.#canvas.dataset['threads'] = String(this.#threads.mesh.geometry.instanceCount);
+    this.#canvas.dataset['threads'] = String(this.#threads.painted);
   }
 
   dispose(): void {
@@ -451,20 +452,15 @@ export class Viewport {
 
 /** The marking thread, whole circles cut short enough to stay round; its cord is the last in the table. */
 function markingPieces(scene: Scene): Pieces {
-  const where: number[] = [];
+  const records: number[] = [];
   const cord = scene.threads.length;
   scene.guidelines.forEach((line, arc) => {
-    const parts = Math.max(1, Math.ceil(line.sweep / 0.7));
+    const parts = Math.max(1, Math.ceil(line.sweep / LONGEST));
     for (let part = 0; part < parts; part++)
-      where.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord);
+      records.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord, 0, 0, 0, 0);
   });
-  const count = where.length / 4;
-  return {
-    where: new Float32Array(where),
-    how: new Float32Array(count * 4),
-    row: new Uint32Array(count),
-    count,
-  };
+  const count = records.length / 8;
+  return { records: new Float32Array(records), row: new Uint32Array(count), count };
 }
 
 /** The great-circle arcs from each touched place to the next. */

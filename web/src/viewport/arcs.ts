@@ -8,8 +8,8 @@ export const TEXELS_ACROSS = 1024;
 /** Eight numbers an arc, as on the wire. */
 export type ArcRecords = Float32Array;
 
-/** A texture holding `records`; the last line is filled up with zeros. */
-export function arcTexture(records: ArcRecords): DataTexture {
+/** A texture holding records of eight numbers; the last line is filled up with zeros. */
+export function recordTexture(records: Float32Array): DataTexture {
   const height = Math.max(1, Math.ceil(records.length / 4 / TEXELS_ACROSS));
   const data = new Float32Array(TEXELS_ACROSS * height * 4);
   data.set(records);

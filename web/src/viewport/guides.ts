@@ -10,7 +10,7 @@ import {
   Color,
   type DataTexture,
 } from 'three';
-import { arcTexture } from './arcs';
+import { recordTexture } from './arcs';
 import { LINE_FRAGMENT, LINE_VERTEX, PIN_FRAGMENT, PIN_VERTEX } from './shaders';
 import { PAINTED, strip } from './threads';
 
@@ -18,7 +18,7 @@ const LINE_STEPS = 64;
 
 export class Lines {
   readonly mesh: Mesh<InstancedBufferGeometry, ShaderMaterial>;
-  #texture: DataTexture = arcTexture(new Float32Array(8));
+  #texture: DataTexture = recordTexture(new Float32Array(8));
 
   constructor(order: number, half: number) {
     const material = new ShaderMaterial({
@@ -44,7 +44,7 @@ export class Lines {
     this.mesh.visible = count > 0;
     if (count === 0) return;
     this.#texture.dispose();
-    this.#texture = arcTexture(Float32Array.from(records));
+    this.#texture = recordTexture(Float32Array.from(records));
     const geometry = strip(LINE_STEPS);
     geometry.setAttribute(
       'aArc',

@@ -8,18 +8,19 @@
 import type { Scene } from '../wire/scene';
 import { along, pointAt } from './arcs';
 
-/** Most radians of one stretch: eight straight steps then follow the circle to a quarter of a fine thread. */
-const LONGEST = 0.8;
+/** Most radians of one stretch: three straight steps then follow the circle to a sixth of a fine thread. */
+export const LONGEST = 0.33;
 /** How far a repainted stretch reaches each side of its crossing, in thread widths. */
 const REACH = 1.1;
 
 export const STATE = { plain: 0, lit: 1, faint: 2 } as const;
 
 export interface Pieces {
-  /** Four numbers a piece: arc, from, to (radians along it), thread. */
-  where: Float32Array;
-  /** Four numbers a piece: lift level, state, whether its start is an end (1), its end is (2) or both (3), radians before. */
-  how: Float32Array;
+  /**
+   * Eight numbers a piece: arc, from, to (radians along it), thread; lift level, state, whether its
+   * start is an end (1), its end is (2) or both (3), nothing.
+   */
+  records: Float32Array;
   /** The row (in laying order) of each piece; rising. */
   row: Uint32Array;
   count: number;
@@ -37,8 +38,7 @@ export interface Shown {
 /** Every stretch to paint, in laying order. */
 export function piecesOf(scene: Scene, shown: Shown): Pieces {
   const arcs = scene.arcs.length / 8;
-  const where: number[] = [];
-  const how: number[] = [];
+  const records: number[] = [];
   const row: number[] = [];
   for (let arc = 0; arc < arcs; arc++) {
     const r = scene.arcRow[arc]!;
@@ -51,17 +51,12 @@ export function piecesOf(scene: Scene, shown: Shown): Pieces {
       (closed || runsOn(scene, arc - 1, arc) ? 0 : 1) + (closed || runsOn(scene, arc, arc + 1) ? 0 : 2);
     for (let part = 0; part < parts; part++) {
       const ends = (part === 0 ? ending & 1 : 0) + (part === parts - 1 ? ending & 2 : 0);
-      where.push(arc, (sweep * part) / parts, (sweep * (part + 1)) / parts, scene.rowThread[r]!);
-      how.push(scene.lift[arc] ?? 0, stateOf(scene, r, layer, shown), ends, 0);
+      records.push(arc, (sweep * part) / parts, (sweep * (part + 1)) / parts, scene.rowThread[r]!);
+      records.push(scene.lift[arc] ?? 0, stateOf(scene, r, layer, shown), ends, 0);
       row.push(r);
     }
   }
-  return {
-    where: new Float32Array(where),
-    how: new Float32Array(how),
-    row: new Uint32Array(row),
-    count: row.length,
-  };
+  return { records: new Float32Array(records), row: new Uint32Array(row), count: row.length };
 }
 
 /** Whether the thread runs on from one arc into the next without turning a corner. */
@@ -82,8 +77,7 @@ function stateOf(scene: Scene, row: number, layer: number, shown: Shown): number
 
 /** The stretches painted once more, where an earlier thread lies over a later one. */
 export function patchesOf(scene: Scene, shown: Shown): Pieces {
-  const where: number[] = [];
-  const how: number[] = [];
+  const records: number[] = [];
   const row: number[] = [];
   for (let k = 0; k < scene.overs.length; k += 4) {
     const arc = scene.oversIndex[k + 3]!;
@@ -94,16 +88,11 @@ export function patchesOf(scene: Scene, shown: Shown): Pieces {
     const thread = scene.rowThread[r] ?? 0;
     const reach = REACH * (scene.threads[thread]?.pitch ?? 0.02);
     const sweep = scene.arcs[arc * 8 + 7]!;
-    where.push(arc, Math.max(0, at - reach), Math.min(sweep, at + reach), thread);
-    how.push((scene.lift[arc] ?? 0) + 1, stateOf(scene, r, layer, shown), 0, 0);
+    records.push(arc, Math.max(0, at - reach), Math.min(sweep, at + reach), thread);
+    records.push((scene.lift[arc] ?? 0) + 1, stateOf(scene, r, layer, shown), 0, 0);
     row.push(r);
   }
-  return {
-    where: new Float32Array(where),
-    how: new Float32Array(how),
-    row: new Uint32Array(row),
-    count: row.length,
-  };
+  return { records: new Float32Array(records), row: new Uint32Array(row), count: row.length };
 }
 
 /** How many pieces belong to the first `rows` rows; `row` rises. */

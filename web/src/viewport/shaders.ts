@@ -3,7 +3,8 @@
 import { TEXELS_ACROSS } from './arcs';
 
 /** Steps a piece is cut into. */
-export const STEPS = 8;
+export const STEPS = 3;
+export const CORNERS = 2 * (STEPS + 1);
 /** A ribbon is this many half-widths wide each side: beyond 1 lies the shadow it casts on its neighbours. */
 export const FRINGE = 1.8;
 
@@ -48,8 +49,8 @@ precision highp int;
 ${ARC}
 uniform sampler2D uThreads;
 uniform float uDistance;
-in vec4 aWhere;
-in vec4 aHow;
+uniform sampler2D uPieces;
+uniform float uFringe;
 out float vAcross;
 out vec2 vAlong;
 out vec3 vBall;
@@ -59,15 +60,25 @@ out vec3 vSeen;
 flat out vec3 vColour;
 flat out vec3 vKind;
 
+vec4 pieceTexel(int k) { return texelFetch(uPieces, ivec2(k % ${TEXELS_ACROSS}, k / ${TEXELS_ACROSS}), 0); }
+
 void main() {
+  // No attributes: a vertex knows by its number which piece it belongs to and which corner it is.
+  int piece = gl_VertexID / ${CORNERS};
+  int corner = gl_VertexID % ${CORNERS};
+  float share = float(corner / 2) / ${STEPS}.0;
+  float across = float(corner % 2) * 2.0 - 1.0;
+  vec4 aWhere = pieceTexel(2 * piece);
+  vec4 aHow = pieceTexel(2 * piece + 1);
   Arc arc = arcOf(int(aWhere.x + 0.5));
   vec4 thread = texelFetch(uThreads, ivec2(int(aWhere.w + 0.5), 0), 0);
   vec4 body = texelFetch(uThreads, ivec2(int(aWhere.w + 0.5), 1), 0);
   float half_ = body.x;
   int ends = int(aHow.z + 0.5);
   float cap = 0.6 * half_ / arc.r;
-  float from = aWhere.y - ((ends & 1) != 0 ? cap : 0.0);
-  float to = aWhere.z + ((ends & 2) != 0 ? cap : 0.0);
+  float lap = 0.4 * half_ / arc.r; // stretches overlap a little, so that no seam shows where a chain bends
+  float from = aWhere.y - ((ends & 1) != 0 ? cap : lap);
+  float to = aWhere.z + ((ends & 2) != 0 ? cap : lap);
   vec3 middle = normalMatrix * pointOn(arc, 0.5 * (from + to));
   vColour = thread.rgb;
   vKind = vec3(thread.a, aHow.y, body.y);
@@ -76,7 +87,7 @@ void main() {
     vAcross = 0.0; vAlong = vec2(0.0); vBall = vTangent = vSide = vSeen = vec3(0.0);
     return;
   }
-  float t = mix(from, to, position.x);
+  float t = mix(from, to, share);
   vec3 p = pointOn(arc, t);
   float height = 1.0 + half_ * (0.75 + 0.22 * aHow.x);
   vec3 seen = (modelViewMatrix * vec4(p * height, 1.0)).xyz;
@@ -84,7 +95,7 @@ void main() {
   vec3 eye = normalize(-seen);
   vec3 side = cross(tangent, eye);
   side *= inversesqrt(max(dot(side, side), 1e-4));
-  vAcross = position.y * ${FRINGE.toFixed(2)};
+  vAcross = across * uFringe;
   vSeen = seen + side * vAcross * half_;
   float scale = arc.r / half_;
   vAlong = vec2(t * scale, 0.0);

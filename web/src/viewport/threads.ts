@@ -1,12 +1,12 @@
-/** Thread on the ball: pieces drawn as instances, colours and widths from a small table. */
+/** Thread on the ball: pieces drawn in laying order, colours and widths from a small table. */
 
 import {
   BufferAttribute,
+  BufferGeometry,
   CustomBlending,
   DataTexture,
   FloatType,
   GLSL3,
-  InstancedBufferAttribute,
   InstancedBufferGeometry,
   Mesh,
   NearestFilter,
@@ -16,8 +16,9 @@ import {
   ShaderMaterial,
   type Texture,
 } from 'three';
+import { recordTexture } from './arcs';
 import type { Pieces } from './pieces';
-import { STEPS, THREAD_FRAGMENT, THREAD_VERTEX } from './shaders';
+import { CORNERS, FRINGE, STEPS, THREAD_FRAGMENT, THREAD_VERTEX } from './shaders';
 
 export interface Cord {
   /** Linear light, 0 to 1. */
@@ -78,8 +79,28 @@ export const PAINTED = {
   premultipliedAlpha: true,
 } as const;
 
+/** Triangles of `count` strips of `STEPS` quads whose corners are numbered one strip after the other. */
+function triangles(count: number): Uint32Array {
+  const index = new Uint32Array(count * STEPS * 6);
+  let at = 0;
+  for (let piece = 0; piece < count; piece++) {
+    for (let step = 0; step < STEPS; step++) {
+      const first = piece * CORNERS + step * 2;
+      index.set([first, first + 1, first + 2, first + 2, first + 1, first + 3], at);
+      at += 6;
+    }
+  }
+  return index;
+}
+
+/**
+ * One draw of plain triangles for all pieces, in laying order. Not instances: software WebGL pays some
+ * twenty microseconds for each of those.
+ */
 export class Threads {
-  readonly mesh: Mesh<InstancedBufferGeometry, ShaderMaterial>;
+  readonly mesh: Mesh<BufferGeometry, ShaderMaterial>;
+  #pieces: DataTexture | null = null;
+  painted = 0;
 
   constructor(order: number, cast: number) {
     const material = new ShaderMaterial({
@@ -89,11 +110,13 @@ export class Threads {
       uniforms: {
         uArcs: { value: null as Texture | null },
         uThreads: { value: null as Texture | null },
+        uPieces: { value: null as Texture | null },
         uDistance: { value: 4 },
         uCast: { value: cast },
+        uFringe: { value: FRINGE },
       },
     });
-    this.mesh = new Mesh(strip(STEPS), material);
+    this.mesh = new Mesh(new BufferGeometry(), material);
     this.mesh.frustumCulled = false;
     this.mesh.renderOrder = order;
     this.mesh.visible = false;
@@ -101,22 +124,28 @@ export class Threads {
 
   /** Takes these pieces; the arcs and cords they name are textures somebody else owns. */
   take(pieces: Pieces, arcs: Texture, cords: Texture): void {
-    const old = this.mesh.geometry;
-    const geometry = strip(STEPS);
-    geometry.setAttribute('aWhere', new InstancedBufferAttribute(pieces.where, 4));
-    geometry.setAttribute('aHow', new InstancedBufferAttribute(pieces.how, 4));
-    geometry.instanceCount = pieces.count;
+    this.mesh.geometry.dispose();
+    this.#pieces?.dispose();
+    const geometry = new BufferGeometry();
+    geometry.setIndex(new BufferAttribute(triangles(pieces.count), 1));
     this.mesh.geometry = geometry;
-    this.mesh.visible = pieces.count > 0;
+    this.#pieces = recordTexture(pieces.records);
+    this.uniform('uPieces', this.#pieces);
     this.uniform('uArcs', arcs);
     this.uniform('uThreads', cords);
-    old.dispose();
+    this.until(pieces.count);
   }
 
   /** How many of the pieces are painted. */
   until(count: number): void {
-    this.mesh.geometry.instanceCount = count;
+    this.painted = count;
+    this.mesh.geometry.setDrawRange(0, count * STEPS * 6);
     this.mesh.visible = count > 0;
+  }
+
+  /** Bare threads cast no shadow on their neighbours: half the work while the ball moves slowly. */
+  set bare(bare: boolean) {
+    this.uniform('uFringe', bare ? 1.04 : FRINGE);
   }
 
   uniform(name: string, value: unknown): void {
@@ -125,6 +154,7 @@ export class Threads {
   }
 
   dispose(): void {
+    this.#pieces?.dispose();
     this.mesh.geometry.dispose();
     this.mesh.material.dispose();
   }
