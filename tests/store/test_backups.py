@@ -76,3 +76,15 @@ def test_a_stranger_in_the_folder_is_no_backup(store: Store, tmp_path: Path) -> 
     make_daily_backup(store)
     (store.backups / "holiday.db").write_bytes(b"")
     assert [backup.name for backup in backups(store)] == ["2026-12-06.db"]
+
+
+def test_a_backup_is_made_before_the_database_takes_a_new_shape(
+    store: Store, lamp: Raw, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    add_design(store, lamp)
+    store.close()
+    monkeypatch.setattr("polestitch.store.store.is_of_today", lambda _connection: False)
+    again = opened(store.folder)
+    assert [backup.name.partition("-before-")[2] for backup in backups(again)] == ["update.db"]
+    assert shelf(again, Wanted()).total == 1
+    again.close()

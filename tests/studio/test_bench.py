@@ -16,6 +16,7 @@ from PIL import Image
 from polestitch.document.codec import read
 from polestitch.pipeline import build
 from polestitch.scene import decoded, encoded, scene
+from polestitch.studio.studio import Studio
 
 pytestmark = pytest.mark.slow  # the first to ask starts a worker process
 Raw = dict[str, Any]
@@ -243,6 +244,16 @@ def test_a_long_job_tells_how_far_it_is_and_stops_at_once(bench: TestClient, bar
     assert bench.get(f"/api/jobs/{job}/file").status_code == 404
     _, data = taken(bench, "document", bare)  # the next one gets a new worker
     assert json.loads(data) == bare
+
+
+def test_a_job_whose_worker_dies_says_so_and_the_next_one_works(client: TestClient, studio: Studio, bare: Raw) -> None:
+    job = begun(client, "turntable", bare, size=64)
+    while client.get(f"/api/jobs/{job}").json()["share"] < 0.05:
+        time.sleep(0.05)
+    studio.makers._workers[0]._process.kill()
+    report = ended(client, job)
+    assert (report["state"], "your design is safe" in report["wrong"]["what"]) == ("failed", True)
+    assert json.loads(taken(client, "document", bare)[1]) == bare
 
 
 def photo(size: tuple[int, int] = (90, 60), kind: str = "PNG") -> bytes:
