@@ -3,7 +3,9 @@
 import io
 import json
 import re
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,7 +20,9 @@ def test_at_first_start_the_harbour_lights_lie_on_the_shelf(page: Page, studio: 
     page.goto(studio.address)
     for name in ("Quay lamps", "Salt squares", "Winter beacons"):
         expect(page.get_by_role("link", name=name, exact=True)).to_be_visible()
-    wide = "() => [...document.querySelectorAll('article img')].filter((i) => i.complete && i.naturalWidth > 200).length"
+    wide = (
+        "() => [...document.querySelectorAll('article img')].filter((i) => i.complete && i.naturalWidth > 200).length"
+    )
     until(lambda: page.evaluate(wide) >= 3, "three real pictures")
 
 
@@ -101,7 +105,8 @@ def test_rows_are_laid_one_by_one(page: Page, studio: Studio) -> None:
     expect(page.get_by_label("Rows laid")).to_have_value("2")
 
 
-EDITS = [
+Read = Callable[[dict[str, Any]], object]
+EDITS: list[tuple[str, str, str, Read]] = [
     ("Layer", "Outer", "1/4 from obi", lambda d: d["layers"][0]["params"]["outer"]),
     ("Layer", "Rows in words", "1 cream, 4 rust", lambda d: d["layers"][0]["rows"]),
     ("Layer", "Where", "N", lambda d: d["layers"][0]["where"]),
@@ -110,8 +115,9 @@ EDITS = [
 ]
 
 
-@pytest.mark.parametrize(("where", "label", "text", "read"), EDITS, ids=[edit[1] for edit in EDITS])
-def test_an_edit_is_kept_and_undone(page: Page, studio: Studio, where: str, label: str, text: str, read) -> None:
+@pytest.mark.parametrize("edit", EDITS, ids=[edit[1] for edit in EDITS])
+def test_an_edit_is_kept_and_undone(page: Page, studio: Studio, edit: tuple[str, str, str, Read]) -> None:
+    where, label, text, read = edit
     name = f"Edited {label}"
     at_bench(page, studio, studio.new(name))
     before = studio.document(name)
@@ -173,7 +179,9 @@ def test_a_place_is_picked_on_the_ball(page: Page, studio: Studio) -> None:
     north.click()
     until(lambda: studio.document("Picked")["layers"][0]["where"] == "S", "N is put out")
     page.get_by_role("button", name="all 16 obi points").click()
-    until(lambda: studio.document("Picked")["layers"][0]["where"] == "all obi points", "like places are chosen together")
+    until(
+        lambda: studio.document("Picked")["layers"][0]["where"] == "all obi points", "like places are chosen together"
+    )
 
 
 def test_a_finding_shows_its_place_and_mends_itself(page: Page, studio: Studio) -> None:

@@ -76,7 +76,7 @@ void main() {
   float half_ = body.x;
   int ends = int(aHow.z + 0.5);
   float cap = 0.6 * half_ / arc.r;
-  float lap = 0.4 * half_ / arc.r; // stretches overlap a little, so that no seam shows where a chain bends
+  float lap = 0.8 * half_ / arc.r; // stretches overlap a little, so that no seam shows where a chain bends
   float from = aWhere.y - ((ends & 1) != 0 ? cap : lap);
   float to = aWhere.z + ((ends & 2) != 0 ? cap : lap);
   vec3 middle = normalMatrix * pointOn(arc, 0.5 * (from + to));
