@@ -87,6 +87,17 @@ def test_figures_tell_findings_thread_hours_and_pins(bench: TestClient, lamps: R
     assert overrun["remedy"]["path"] == "layers[0].rows"
 
 
+def test_pins_are_told_in_her_units(bench: TestClient, bare: Raw) -> None:
+    def words(units: str, question: int) -> str:
+        raw = {**bare, "maker": {"units": units}}
+        told = bench.post("/api/figures", json={"document": raw, "question": question, "tab": "pins"}).json()
+        return str(told["pins"][1]["words"])
+
+    # S lies half way round a ball of 20 cm: 100 mm, and 3 15/16 in on a ruler with sixteenths.
+    assert words("mm", 1) == "100 mm from N"
+    assert words("in", 2) == "3 15/16 in (100.0 mm) from N"
+
+
 def test_the_remedy_of_a_finding_cures_it(bench: TestClient, lamps: Raw) -> None:
     lamps["layers"][0]["rows"] = "30 amber"
     first = bench.post("/api/figures", json={"document": lamps, "question": 2, "tab": "cure"}).json()

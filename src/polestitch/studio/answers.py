@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from polestitch.checks import Finding
+from polestitch.document.said import Units, listed, set_length
 from polestitch.errors import DesignError
 from polestitch.estimate import Estimate
 from polestitch.marking.address import address
@@ -54,7 +55,7 @@ def figures_answer(text: str, question: int) -> dict[str, Any]:
         **_amounts(known.estimate),
         "cover": round(float(build.cover.share), 5),
         "buildup": int(build.cover.buildup_max),
-        "pins": [_pin(pin) for pin in known.pins],
+        "pins": [_pin(pin, build.design.maker.units) for pin in known.pins],
         "wrong": found.wrong,
     }
 
@@ -130,7 +131,7 @@ def _amounts(amounts: Estimate) -> dict[str, Any]:
     return {"estimate": {"threads": threads}, "hours": span}
 
 
-def _pin(pin: Pin) -> dict[str, Any]:
-    measured = [{"point": each.point, "mm": round(each.half_mm, 1)} for each in pin.measured]
-    words = " and ".join(f"{each['mm']:g} mm from {each['point']}" for each in measured)
+def _pin(pin: Pin, units: Units) -> dict[str, Any]:
+    measured = [{"point": each.point, "mm": round(each.mm, 2)} for each in pin.measured]
+    words = listed([f"{set_length(each.mm, units)} from {each.point}" for each in pin.measured])
     return {"point": pin.point, "on": pin.on, "measured": measured, "words": words}
