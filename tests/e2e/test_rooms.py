@@ -4,7 +4,7 @@ import gzip
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 import pytest
@@ -21,6 +21,7 @@ OUT = ROOT / "out" / "studio"
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 SIZES = {"desktop": (1440, 900), "tablet": (1024, 768), "phone": (390, 844)}
 Go = Callable[[Page, Studio], None]
+Bright = Literal["light", "dark"]
 
 
 def shelf(page: Page, studio: Studio) -> None:
@@ -118,12 +119,13 @@ LARGE: dict[str, Go] = {"bench-gallery": over("Add a layer"), "bench-keys": over
 
 
 @pytest.fixture(params=["light", "dark"])
-def bright(request: pytest.FixtureRequest) -> str:
-    return str(request.param)
+def bright(request: pytest.FixtureRequest) -> Bright:
+    found: Bright = request.param
+    return found
 
 
 @pytest.fixture
-def reading(browser: Browser, bright: str) -> Iterator[Page]:
+def reading(browser: Browser, bright: Bright) -> Iterator[Page]:
     """A page that a reader of pages may be put into."""
     context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme=bright, bypass_csp=True)
     yield context.new_page()

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, FilePayload, Page, expect
 from pypdf import PdfReader
 
 from tests.e2e.hands import SHOWN, at_bench, kept, panel, picture, rested, until, write
@@ -93,6 +93,21 @@ def test_the_ball_turns(page: Page, studio: Studio, how: str) -> None:
         page.mouse.move(610, 430, steps=6)
         page.mouse.up()
     assert np.abs(picture(page) - before).mean() > 3
+
+
+def test_the_ruler_measures_a_quarter_of_the_ball(page: Page, studio: Studio) -> None:
+    """From N to the obi it is a quarter of the way round: 62½ of 250 mm."""
+    at_bench(page, studio, studio.new("Measured", ball={"around": "250 mm", "colour": "#16233a"}))
+    rested(page)
+    page.locator("body").press("n")
+    page.locator("body").press("r")
+    box = page.locator("canvas").bounding_box()
+    assert box is not None
+    for name in ("N", "obi 1"):
+        label = page.locator(".mark-label", has_text=re.compile(f"^{name}$"))
+        moved = re.findall(r"[-\d.]+(?=px)", label.evaluate("e => e.style.transform"))
+        page.mouse.click(box["x"] + float(moved[0]), box["y"] + float(moved[1]))
+    expect(page.locator(".mark-rule")).to_have_text("62½ mm")
 
 
 def test_rows_are_laid_one_by_one(page: Page, studio: Studio) -> None:
@@ -239,8 +254,8 @@ def test_two_windows_keep_both_changes(page: Page, studio: Studio, browser: Brow
 )
 def test_a_broken_file_is_said_plainly(page: Page, studio: Studio, name: str, text: str) -> None:
     page.goto(studio.address)
-    files = [{"name": name, "mimeType": "application/json", "buffer": text.encode()}]
-    page.locator("input[type=file]").set_input_files(files)
+    file: FilePayload = {"name": name, "mimeType": "application/json", "buffer": text.encode()}
+    page.locator("input[type=file]").set_input_files(file)
     expect(page.get_by_role("status").locator(".notice.wrong")).to_be_visible()
 
 
