@@ -1,10 +1,13 @@
 """Builds the front end into the package: from its lock file, with node from a Python build dependency.
 
+``python hatch_build.py`` builds it where it is out of date; with words after it, it runs npm with them.
+
 In: ``web/``.  Out: ``src/polestitch/studio/static/``, which the wheel carries although git does not.
 """
 
 import os
 import subprocess
+import sys
 import sysconfig
 from importlib.util import find_spec
 from pathlib import Path
@@ -24,11 +27,16 @@ class FrontEnd(BuildHookInterface[Any]):
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Build if there is something to build."""
-        web, built = Path(self.root, WEB), Path(self.root, BUILT)
-        if web.is_dir() and not is_current(web, built):
-            npm(web, "ci", "--ignore-scripts", "--no-audit", "--no-fund")
-            npm(web, "run", "build")
+        build(Path(self.root))
         build_data["artifacts"].append(f"{BUILT}/**")
+
+
+def build(root: Path) -> None:
+    """Build the front end in ``root`` if its sources are newer than what was built."""
+    web = root / WEB
+    if web.is_dir() and not is_current(web, root / BUILT):
+        npm(web, "ci", "--ignore-scripts", "--no-audit", "--no-fund")
+        npm(web, "run", "build")
 
 
 def is_current(web: Path, built: Path) -> bool:
@@ -61,3 +69,10 @@ def npm(web: Path, *words: str) -> None:
             command[1] = str(home / "node_modules" / "npm" / "bin" / "npm-cli.js")  # as Windows lays it out
         path = os.pathsep.join([str(node), sysconfig.get_path("scripts"), os.environ["PATH"]])
     subprocess.run([*command, *words], cwd=web, check=True, env={**os.environ, "PATH": path})
+
+
+if __name__ == "__main__":
+    if sys.argv[1:]:
+        npm(Path(WEB), *sys.argv[1:])
+    else:
+        build(Path())
