@@ -3,13 +3,15 @@
 import errno
 import io
 import json
+import sqlite3
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
 from PIL import Image
 
-from polestitch.store import designs, files
+from polestitch.store import designs
 from polestitch.store.backups import make_backup
 from polestitch.store.store import Store
 from polestitch.studio.examples import example_texts
@@ -190,9 +192,7 @@ def test_a_backup_brings_the_shelf_back(client: TestClient, bare: Raw, store: St
     assert client.post("/api/backups/2000-01-01.db/restore").status_code == 422
 
 
-def test_a_full_disk_is_said_plainly_and_loses_nothing(
-    client: TestClient, bare: Raw, store: Store, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_full_disk_is_said_plainly_and_loses_nothing(client: TestClient, bare: Raw, store: Store) -> None:
     card = made(client, bare)
     with store.engine.connect() as connection:
         pages = connection.exec_driver_sql("PRAGMA page_count").scalar()
@@ -203,14 +203,35 @@ def test_a_full_disk_is_said_plainly_and_loses_nothing(
     assert answer.json()["where"] == "disk"
     assert client.get(path).json()["document"] == bare
 
-    def full(*_: object) -> None:
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr(files, "synced", full)
-    assert client.post("/api/backups/x/restore").status_code == 422
     with store.engine.connect() as connection:
         connection.exec_driver_sql("PRAGMA max_page_count = 100000")
     assert client.put(path, json={"base": 1, "document": {**bare, "notes": "room"}, "tab": "a"}).status_code == 200
+
+
+def disk_full() -> OSError:
+    return OSError(errno.ENOSPC, "No space left on device")
+
+
+def database_full() -> sqlite3.Error:
+    error = sqlite3.OperationalError("database or disk is full")
+    error.sqlite_errorcode = sqlite3.SQLITE_FULL
+    return error
+
+
+@pytest.mark.parametrize("reason", [disk_full, database_full])
+def test_a_backup_without_room_is_said_plainly_and_changes_nothing(
+    client: TestClient, bare: Raw, store: Store, monkeypatch: pytest.MonkeyPatch, reason: Callable[[], Exception]
+) -> None:
+    name = make_backup(store, "of-the-test")
+    made(client, bare)
+
+    def full(*_: object) -> None:
+        raise reason()
+
+    monkeypatch.setattr("polestitch.store.backups.copy_database", full)
+    answer = client.post(f"/api/backups/{name}/restore")
+    assert (answer.status_code, answer.json()["where"]) == (507, "disk")
+    assert client.get("/api/designs").json()["total"] == 1
 
 
 def test_what_is_not_there_is_said_to_be_missing(client: TestClient) -> None:

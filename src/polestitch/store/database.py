@@ -22,6 +22,8 @@ from polestitch.store.files import put_whole
 # "Pole" in ASCII: SQLite keeps this number at byte 68 of a file, to tell whose it is.
 APPLICATION_ID = 0x506F6C65
 _HEADER = b"SQLite format 3\0"
+# Wait for each other; and keep the journal under a megabyte, which is what it may take of a nearly full disk.
+CALM = ("busy_timeout=10000", "wal_autocheckpoint=250")
 REMEDY = "it stays as it is; move it away, or put a file from the backups folder in its place"
 
 
@@ -32,7 +34,7 @@ def database_of(path: Path) -> Engine:
     @event.listens_for(engine, "connect")
     def _connected(raw: sqlite3.Connection, _record: object) -> None:
         raw.isolation_level = None  # begin only where _begun says so
-        for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "busy_timeout=10000"):
+        for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", *CALM):
             raw.execute(f"PRAGMA {pragma}")
 
     @event.listens_for(engine, "begin")

@@ -91,6 +91,7 @@ def _mistakes(app: FastAPI) -> None:
     app.add_exception_handler(GoneError, lambda *_: _said(422, "", _TOO_MUCH))
     app.add_exception_handler(HTTPException, _http_error)
     app.add_exception_handler(DBAPIError, _database_error)
+    app.add_exception_handler(sqlite3.Error, _database_error)
     app.add_exception_handler(OSError, _os_error)
     app.add_exception_handler(Exception, _inside)
 
