@@ -19,6 +19,7 @@ from polestitch.studio.shown import made
 Kind = Literal["booklet", "strip", "charts", "picture", "turntable", "model", "document"]
 Say = Callable[[float, str], None]
 FRAMES, FRAME_MS, TILT = 36, 90, np.radians(18)
+WIDEST = 480  # pixels of a turntable: a few megabytes, half a minute of work
 
 
 @dataclass(frozen=True)
@@ -127,7 +128,7 @@ def _turntable(build: Build, options: Options, say: Say) -> Made:
     from polestitch.picture.subject import subject
     from polestitch.picture.view import view_of
 
-    shown, size = subject(build), min(options.size, 720)
+    shown, size = subject(build), min(options.size, WIDEST)
     frames = []
     for k in range(FRAMES):
         say(0.05 + 0.9 * k / FRAMES, f"Picture {k + 1} of {FRAMES}")
