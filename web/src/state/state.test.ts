@@ -1,9 +1,10 @@
 import { describe, expect, it, vi } from 'vitest';
-import { Away, Refused, type Figures } from '../wire/client';
+import { Away, Refused, type Figures, type Technique } from '../wire/client';
 import type { DesignDocument } from '../wire/design';
 import type { Scene, ScenePoint } from '../wire/scene';
 import { contrast } from './colours';
 import { duplicated, moved, renamed, swapped, withValue } from './edits';
+import { fitting, paramsTried } from './gallery';
 import { History } from './history.svelte';
 import { inMm, said } from './lengths';
 import { pointsNamed, together, written } from './places';
@@ -213,5 +214,41 @@ describe('Product', () => {
     await product.ask(ball('a'));
     expect(product.unreachable).toBe(true);
     expect(product.wrong).toBeNull();
+  });
+});
+
+describe('the gallery', () => {
+  const star: Technique = {
+    name: 'star',
+    title: 'Star',
+    sentence: '',
+    place: 'centre',
+    schema: {
+      properties: {
+        points: { type: 'integer', minimum: 5, maximum: 64 },
+        step: { type: 'integer', minimum: 2 },
+      },
+    },
+    example: { where: 'N', rows: '3 gold, 1 navy', params: { points: 5, step: 2 } },
+    where: ['N'],
+  };
+  it('tries the example, then what the form alone says, then counts the lines allow', () => {
+    expect(paramsTried(star, 16)).toEqual([
+      { points: 5, step: 2 },
+      {},
+      { points: 8, step: 2 },
+      { points: 16, step: 2 },
+    ]);
+  });
+
+  it('takes the first that can be made, in her own threads', async () => {
+    const attempt = (document: DesignDocument) => {
+      const fits = document.layers?.[0]?.params?.['points'] === 8;
+      return Promise.resolve({ wrong: fits ? null : { where: '', what: 'no' } } as unknown as Scene);
+    };
+    const { layer, what } = await fitting(star, ball('x'), 16, attempt);
+    expect(what).toBeNull();
+    expect(layer.params).toEqual({ points: 8, step: 2 });
+    expect(layer.rows).toBe('3 navy, 1 white');
   });
 });

@@ -140,11 +140,12 @@ export interface ShelfQuestion {
   tag: string;
   sort: 'changed' | 'name' | 'around';
   away: boolean;
+  count: number;
 }
 
 export const shelf = (q: ShelfQuestion) =>
-  json<{ cards: Card[]; tags: string[] }>(
-    `/designs?${new URLSearchParams({ search: q.search, tag: q.tag, sort: q.sort, away: String(q.away) })}`,
+  json<Said['Shelf']>(
+    `/designs?${new URLSearchParams({ ...q, away: String(q.away), count: String(q.count) })}`,
     { signal: replacing('shelf') },
   );
 
