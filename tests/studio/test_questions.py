@@ -56,7 +56,7 @@ def test_an_older_question_hears_at_once_that_it_came_too_late() -> None:
     async def story() -> float:
         asked, turn, log = Questions(), asyncio.Lock(), list[str]()
         loop = asyncio.get_running_loop()
-        first = asyncio.create_task(asked.answer("tab", 1, work(log, "1", turn, 1)))
+        first = asyncio.create_task(asked.answer("tab", 1, work(log, "1", turn, 5)))
         await asyncio.sleep(0.01)
         began = loop.time()
         second = asyncio.create_task(asked.answer("tab", 2, work(log, "2", turn, 0)))
@@ -66,7 +66,7 @@ def test_an_older_question_hears_at_once_that_it_came_too_late() -> None:
         second.cancel()
         return waited
 
-    assert asyncio.run(story()) < 0.1
+    assert asyncio.run(story()) < 1
 
 
 def test_old_work_that_runs_on_too_long_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -123,15 +123,15 @@ def test_a_mistake_in_the_work_is_the_answer() -> None:
 def test_a_newer_scene_outdates_the_figures_of_an_older_one() -> None:
     async def story() -> list[str]:
         asked, turn, log = Questions(), asyncio.Lock(), list[str]()
-        busy = asyncio.create_task(asked.answer("other", 1, work(log, "other", turn, 0.05)))
-        await asyncio.sleep(0.01)
+        await turn.acquire()  # the worker has other work
         figures = asyncio.create_task(asked.answer("figures", 1, work(log, "figures", turn, 0.05)))
         await asyncio.sleep(0.01)
         asked.outdate("figures", 1)  # the scene they belong to
         asked.outdate("figures", 2)
         with pytest.raises(SupersededError):
             await figures
-        await busy
+        turn.release()
+        await asyncio.sleep(0.01)
         return log
 
-    assert asyncio.run(story()) == ["other begins", "other is done"]
+    assert asyncio.run(story()) == []
