@@ -14,12 +14,13 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from benchmarks.balls import ball_a
 from polestitch.document.codec import read, written
-from polestitch.pipeline import build
+from polestitch.pipeline import Build, build
 from polestitch.scene import decoded
 from polestitch.store.designs import add_design
 from polestitch.store.store import opened
@@ -63,6 +64,11 @@ def asked(wire: http.client.HTTPConnection, raw: Raw, question: int, tab: str = 
     return answer.status, answer.read()
 
 
+def built(text: str) -> Build:
+    """The bare pipeline."""
+    return build(read(text))
+
+
 def variant(raw: Raw, k: int) -> Raw:
     """``raw`` with one parameter changed, never the same twice."""
     made = copy.deepcopy(raw)
@@ -77,7 +83,7 @@ def edited(port: int, raw: Raw) -> tuple[float, float]:
     for k in range(TIMES + 3):
         made = variant(raw, k)
         text = json.dumps(made)
-        bare = seconds(lambda text=text: build(read(text)))
+        bare = seconds(partial(built, text))
         begin = time.perf_counter()
         data = asked(wire, made, k)[1]
         scene = decoded(data)
@@ -90,7 +96,7 @@ def edited(port: int, raw: Raw) -> tuple[float, float]:
 def flooded(port: int, raw: Raw) -> float:
     """A second of 30 edits: how long the last waits, over one answer alone; a queue would make it wait for all."""
     wire = http.client.HTTPConnection("127.0.0.1", port)
-    alone = statistics.median(seconds(lambda k=k: asked(wire, variant(raw, 100 + k), k, "alone")) for k in range(9))
+    alone = statistics.median(seconds(partial(asked, wire, variant(raw, 100 + k), k, "alone")) for k in range(9))
     wire.close()
     ended: dict[int, float] = {}
 
