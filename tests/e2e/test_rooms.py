@@ -19,6 +19,8 @@ AXE = ROOT / "web/node_modules/axe-core/axe.min.js"
 OUT = ROOT / "out" / "studio"
 # https://www.w3.org/TR/WCAG22/ at levels A and AA, as axe-core tags its rules
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+NOTHING_AWAITED = """() => document.querySelectorAll('.look svg, dialog .empty').length === 0
+    && [...document.querySelectorAll('dialog img')].every((i) => i.complete)"""
 SIZES = {"desktop": (1440, 900), "tablet": (1024, 768), "phone": (390, 844)}
 Go = Callable[[Page, Studio], None]
 Bright = Literal["light", "dark"]
@@ -27,7 +29,8 @@ Bright = Literal["light", "dark"]
 def shelf(page: Page, studio: Studio) -> None:
     page.goto(studio.address)
     page.wait_for_selector("article")
-    loaded = "() => [...document.querySelectorAll('article img')].every((i) => i.complete || i.loading === 'lazy')"
+    loaded = """() => [...document.querySelectorAll('article img')]
+        .filter((i) => i.getBoundingClientRect().top < innerHeight).every((i) => i.naturalWidth > 0)"""
     until(lambda: bool(page.evaluate(loaded)), "pictures")
 
 
@@ -50,7 +53,7 @@ def over(button: str) -> Go:
         bench(page, studio)
         page.get_by_role("button", name=re.compile(f"^{button}")).first.click()
         page.get_by_role("dialog").wait_for()
-        page.wait_for_timeout(2500)
+        until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures")
 
     return go
 
@@ -58,7 +61,8 @@ def over(button: str) -> Go:
 def division(page: Page, studio: Studio) -> None:
     bench(page, studio)
     panel(page, "Ball").get_by_role("button", name="Choose…").click()
-    page.wait_for_timeout(2500)
+    page.locator(".look").first.wait_for()
+    until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures")
 
 
 def names(page: Page, studio: Studio) -> None:
