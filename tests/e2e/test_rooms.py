@@ -113,11 +113,11 @@ ROOMS: dict[str, Go] = {
     "bench-findings": hand("Findings"),
     "bench-names": names,
     "bench-picking": picking,
-    "bench-broken": broken,
     "bench-division": division,
     "bench-take-away": over("Take away"),
     "bench-versions": over("Versions"),
     "drawer": drawer,
+    "bench-broken": broken,
 }
 LARGE: dict[str, Go] = {"bench-gallery": over("Add a layer"), "bench-keys": over("Keys")}
 
@@ -126,6 +126,14 @@ LARGE: dict[str, Go] = {"bench-gallery": over("Add a layer"), "bench-keys": over
 def bright(request: pytest.FixtureRequest) -> Bright:
     found: Bright = request.param
     return found
+
+
+@pytest.fixture
+def tidy(tmp_path: Path) -> Iterator[Studio]:
+    """A studio as at first start, for pictures of it."""
+    own = Studio(tmp_path / "data").start()
+    yield own
+    own.stop()
 
 
 @pytest.fixture
@@ -153,14 +161,14 @@ def test_a_room_has_no_fault_that_axe_can_find(reading: Page, studio: Studio, ro
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_every_room_is_pictured_and_nothing_hangs_over_its_edge(browser: Browser, studio: Studio, size: str) -> None:
+def test_every_room_is_pictured_and_nothing_hangs_over_its_edge(browser: Browser, tidy: Studio, size: str) -> None:
     OUT.mkdir(parents=True, exist_ok=True)
     width, height = SIZES[size]
     rooms = {**ROOMS, **LARGE} if size == "desktop" else ROOMS
     context = browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=1)
     for name, go in rooms.items():
         page = context.new_page()
-        go(page, studio)
+        go(page, tidy)
         page.wait_for_timeout(400)
         page.screenshot(path=OUT / f"{name}-{size}.png")
         assert page.evaluate("document.documentElement.scrollWidth") <= width, name
@@ -168,11 +176,11 @@ def test_every_room_is_pictured_and_nothing_hangs_over_its_edge(browser: Browser
     context.close()
 
 
-def test_the_lamp_is_pictured_too(browser: Browser, studio: Studio) -> None:
+def test_the_lamp_is_pictured_too(browser: Browser, tidy: Studio) -> None:
     context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme="dark")
     page = context.new_page()
     for name, go in {"shelf": shelf, "bench-layer": hand("Layer")}.items():
-        go(page, studio)
+        go(page, tidy)
         seen = page.screenshot(path=OUT / f"{name}-lamp.png")
         assert len(seen) > 20_000
     assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == "rgb(23, 26, 32)"
