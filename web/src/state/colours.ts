@@ -5,8 +5,7 @@ const channels = (hex: string): [number, number, number] => {
   return [(value >> 16) & 255, (value >> 8) & 255, value & 255];
 };
 
-const linear = (c: number): number =>
-  c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4;
+const linear = (c: number): number => (c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4);
 
 /** Relative luminance, 0 to 1. */
 export function luminance(hex: string): number {

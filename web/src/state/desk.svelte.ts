@@ -92,8 +92,7 @@ export class Desk {
 
   #changed(): void {
     const count = this.document.layers?.length ?? 0;
-    if (this.session.layer !== null && this.session.layer >= count)
-      this.session.layer = count > 0 ? count - 1 : null;
+    if (this.session.layer !== null && this.session.layer >= count) this.session.layer = count > 0 ? count - 1 : null;
     this.session.finding = null;
     void this.product.ask(this.document);
     void this.#keep();

@@ -33,23 +33,14 @@ export const withLayers = (document: DesignDocument, layers: LayerSpec[]): Desig
   layers,
 });
 
-export function withLayer(
-  document: DesignDocument,
-  index: number,
-  change: Partial<LayerSpec>,
-): DesignDocument {
+export function withLayer(document: DesignDocument, index: number, change: Partial<LayerSpec>): DesignDocument {
   return withLayers(
     document,
     layersOf(document).map((layer, k) => (k === index ? { ...layer, ...change } : layer)),
   );
 }
 
-export function withParam(
-  document: DesignDocument,
-  index: number,
-  name: string,
-  value: Json,
-): DesignDocument {
+export function withParam(document: DesignDocument, index: number, name: string, value: Json): DesignDocument {
   return withValue(document, `layers[${index}].params.${name}`, value);
 }
 
@@ -90,11 +81,7 @@ export const without = (document: DesignDocument, index: number): DesignDocument
     layersOf(document).filter((_, k) => k !== index),
   );
 
-export function withThread(
-  document: DesignDocument,
-  index: number,
-  change: Partial<ThreadSpec>,
-): DesignDocument {
+export function withThread(document: DesignDocument, index: number, change: Partial<ThreadSpec>): DesignDocument {
   const threads = document.threads.map((thread, k) => (k === index ? { ...thread, ...change } : thread));
   return { ...document, threads };
 }

@@ -62,8 +62,5 @@ export function rowText(words: Pick<RowWords, 'until' | 'runs'>): string {
 /** `text` with a thread called otherwise; everything else stays as it was written. */
 export function renamedIn(text: string, before: string, after: string): string {
   const escaped = before.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-  return text.replace(
-    new RegExp(`(\\d\\s+)${escaped}(?=\\s*(?:,|\\)|$))`, 'g'),
-    (_, count: string) => count + after,
-  );
+  return text.replace(new RegExp(`(\\d\\s+)${escaped}(?=\\s*(?:,|\\)|$))`, 'g'), (_, count: string) => count + after);
 }

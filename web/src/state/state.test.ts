@@ -71,10 +71,7 @@ describe('edits', () => {
   it('moves, duplicates and renames', () => {
     expect(moved(ball('x'), 0, 1).layers?.map((layer) => layer.name)).toEqual(['b', 'a']);
     expect(duplicated(ball('x'), 0).layers?.map((layer) => layer.name)).toEqual(['a', 'a 2', 'b']);
-    expect(renamed(ball('x'), 1, 'cream').layers?.map((layer) => layer.rows)).toEqual([
-      '2 navy, 1 cream',
-      '1 cream',
-    ]);
+    expect(renamed(ball('x'), 1, 'cream').layers?.map((layer) => layer.rows)).toEqual(['2 navy, 1 cream', '1 cream']);
     expect(swapped(ball('x'), 0, 1).threads.map((thread) => thread.colour)).toEqual(['#ffffff', '#1d2b45']);
   });
 });
@@ -97,9 +94,7 @@ describe('rows', () => {
   });
 
   it('renames a thread and not its namesakes', () => {
-    expect(renamedIn('2 navy, 1 navy blue, 3 x (1 navy)', 'navy', 'ink')).toBe(
-      '2 ink, 1 navy blue, 3 x (1 ink)',
-    );
+    expect(renamedIn('2 navy, 1 navy blue, 3 x (1 navy)', 'navy', 'ink')).toBe('2 ink, 1 navy blue, 3 x (1 ink)');
   });
 });
 
@@ -147,13 +142,10 @@ describe('colours', () => {
       inks: ['#ECE7DC', '#A8ABB3', '#8FB1E3', '#E58A73', '#93B896', '#D5B15E'],
     },
   };
-  it.each(Object.entries(tokens))(
-    'every text colour passes AA on both grounds by %s',
-    (_, { paper, cloth, inks }) => {
-      for (const ink of inks)
-        for (const ground of [paper, cloth]) expect(contrast(ink, ground)).toBeGreaterThanOrEqual(4.5);
-    },
-  );
+  it.each(Object.entries(tokens))('every text colour passes AA on both grounds by %s', (_, { paper, cloth, inks }) => {
+    for (const ink of inks)
+      for (const ground of [paper, cloth]) expect(contrast(ink, ground)).toBeGreaterThanOrEqual(4.5);
+  });
 });
 
 describe('lengths', () => {
@@ -182,8 +174,7 @@ describe('roomOf', () => {
 describe('Product', () => {
   const scene = (question: number) =>
     ({ question, wrong: null, rowLayer: new Uint16Array(1), points: [{}] }) as unknown as Scene;
-  const told = (_: unknown, question: number) =>
-    Promise.resolve({ question, findings: [] } as unknown as Figures);
+  const told = (_: unknown, question: number) => Promise.resolve({ question, findings: [] } as unknown as Figures);
 
   it('never shows the answer to an older question', async () => {
     const answers: ((scene: Scene) => void)[] = [];

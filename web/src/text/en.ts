@@ -43,8 +43,7 @@ export function since(iso: string, now = Date.now()): string {
   const seconds = (now - new Date(iso).getTime()) / 1000;
   if (seconds > 7 * 86400)
     return new Date(iso).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
-  for (const [unit, size] of STEPS)
-    if (seconds >= size) return SINCE.format(-Math.floor(seconds / size), unit);
+  for (const [unit, size] of STEPS) if (seconds >= size) return SINCE.format(-Math.floor(seconds / size), unit);
   return 'just now';
 }
 

@@ -14,17 +14,17 @@ import {
   type WebGLCubeRenderTarget,
 } from 'three';
 import type { Scene, Vec3 } from '../wire/scene';
-import { arcBetween, recordTexture, guidelineRecords, ringRound } from './arcs';
+import { recordTexture, guidelineRecords, ringRound, rulerRecords } from './arcs';
 import { Ground } from './ball';
+import { distanceOf, seenAt, touchedAt, VIEW_ANGLE, type Seen } from './cameras';
 import { wrapPicture } from './ground';
 import { Lines, Pins } from './guides';
 import { listen } from './hands';
 import { Overlay, type Mark } from './overlay';
-import { countUntil, LONGEST, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
+import { countUntil, markingPieces, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
 import { cordTexture, linear, Threads, type Cord } from './threads';
 import { atRest, eased, facing, rolled, turned, turnTime } from './turning';
 
-const VIEW_ANGLE = 26;
 const MARKING_HALF = 0.0042;
 /** A frame slower than this while the ball moves is drawn coarser until it rests, milliseconds. */
 const SLOW = 48;
@@ -119,15 +119,7 @@ export class Viewport {
     this.#overlay = new Overlay(labels);
     this.#wrap = wrapPicture(this.#renderer);
     this.#ground.wrap(this.#wrap.texture);
-    for (const part of [
-      this.#marking,
-      this.#threads,
-      this.#patches,
-      this.#lines,
-      this.#rings,
-      this.#ruler,
-      this.#pins,
-    ])
+    for (const part of [this.#marking, this.#threads, this.#patches, this.#lines, this.#rings, this.#ruler, this.#pins])
       this.#turning.add(part.mesh);
     this.#world.add(this.#ground.shadow, this.#ground.ball, this.#turning);
     this.#sized = new ResizeObserver(() => this.#resize());
@@ -203,8 +195,7 @@ export class Viewport {
 
   aids(aids: Aids): void {
     const dyed =
-      aids.marking.colour !== this.#aids.marking.colour ||
-      aids.marking.metallic !== this.#aids.marking.metallic;
+      aids.marking.colour !== this.#aids.marking.colour || aids.marking.metallic !== this.#aids.marking.metallic;
     this.#aids = aids;
     if (dyed) this.#colour();
     this.#aid();
@@ -316,14 +307,12 @@ export class Viewport {
     this.#frame = 0;
     this.#step(time);
     this.#pace(time);
-    const distance = this.#distance();
+    const distance = distanceOf(this.#camera);
     this.#camera.zoom = this.#zoom;
     this.#camera.updateProjectionMatrix();
     this.#turning.position.z = -distance;
     this.#turning.quaternion.copy(this.#now);
-    const turned3 = new Matrix3().setFromMatrix4(
-      new Matrix4().makeRotationFromQuaternion(this.#now.clone().invert()),
-    );
+    const turned3 = new Matrix3().setFromMatrix4(new Matrix4().makeRotationFromQuaternion(this.#now.clone().invert()));
     this.#ground.turned = turned3;
     this.#ground.distance = distance;
     for (const part of [this.#marking, this.#threads, this.#patches]) part.uniform('uDistance', distance);
@@ -366,17 +355,9 @@ export class Viewport {
     }, 260);
   }
 
-  #distance(): number {
-    // The ball fills four fifths of the smaller side at zoom 1.
-    const half = Math.tan((VIEW_ANGLE * Math.PI) / 360) * Math.min(1, this.#camera.aspect);
-    return Math.sqrt(1 + (1 / (half * 0.8)) ** 2);
-  }
-
   #perPixel(): number {
     return (
-      2.4 /
-      Math.max(120, Math.min(this.#canvas.clientWidth, this.#canvas.clientHeight)) /
-      Math.max(1, this.#zoom * 0.8)
+      2.4 / Math.max(120, Math.min(this.#canvas.clientWidth, this.#canvas.clientHeight)) / Math.max(1, this.#zoom * 0.8)
     );
   }
 
@@ -394,30 +375,13 @@ export class Viewport {
     this.#renderer.setSize(Math.max(1, host.clientWidth), Math.max(1, host.clientHeight), false);
   }
 
-  /** Where a place on the ball is seen, in pixels of the canvas; `front` is above 0 on the side one sees. */
-  #seen(xyz: Vec3): { x: number; y: number; front: number } {
-    const n = new Vector3(...xyz).applyQuaternion(this.#now);
-    const distance = this.#distance();
-    const front = n.z * distance - 1;
-    const spot = n.clone().multiplyScalar(1.015);
-    spot.z -= distance;
-    spot.applyMatrix4(this.#camera.projectionMatrix);
-    const { clientWidth, clientHeight } = this.#canvas;
-    return { x: (spot.x / 2 + 0.5) * clientWidth, y: (0.5 - spot.y / 2) * clientHeight, front };
+  #seen(xyz: Vec3): Seen {
+    return seenAt(this.#camera, this.#now, this.#canvas, xyz);
   }
 
   #touched(x: number, y: number): void {
-    const { clientWidth, clientHeight } = this.#canvas;
-    const ray = new Vector3((2 * x) / clientWidth - 1, 1 - (2 * y) / clientHeight, 0.5)
-      .applyMatrix4(this.#camera.projectionMatrixInverse)
-      .normalize();
-    const middle = new Vector3(0, 0, -this.#distance());
-    const along = middle.dot(ray);
-    const past = middle.lengthSq() - along * along;
-    if (past > 1) return;
-    const hit = ray.multiplyScalar(along - Math.sqrt(1 - past)).sub(middle);
-    hit.applyQuaternion(this.#now.clone().invert()).normalize();
-    this.onTouch([hit.x, hit.y, hit.z]);
+    const xyz = touchedAt(this.#camera, this.#now, this.#canvas, x, y);
+    if (xyz) this.onTouch(xyz);
   }
 
   /** What tests may ask of the canvas: which question it shows, and how many pieces of thread are drawn. */
@@ -448,22 +412,4 @@ export class Viewport {
     for (const texture of [this.#arcs, this.#lineArcs, this.#cords]) texture?.dispose();
     this.#renderer.dispose();
   }
-}
-
-/** The marking thread, whole circles cut short enough to stay round; its cord is the last in the table. */
-function markingPieces(scene: Scene): Pieces {
-  const records: number[] = [];
-  const cord = scene.threads.length;
-  scene.guidelines.forEach((line, arc) => {
-    const parts = Math.max(1, Math.ceil(line.sweep / LONGEST));
-    for (let part = 0; part < parts; part++)
-      records.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord, 0, 0, 0, 0);
-  });
-  const count = records.length / 8;
-  return { records: new Float32Array(records), row: new Uint32Array(count), count };
-}
-
-/** The great-circle arcs from each touched place to the next. */
-function rulerRecords(places: readonly Vec3[]): number[] {
-  return places.slice(1).flatMap((place, k) => arcBetween(places[k]!, place));
 }

@@ -46,8 +46,7 @@ const fromAxis = ({ normal, offset, start }: SceneGuideline): Triple =>
   unit([start[0] - offset * normal[0], start[1] - offset * normal[1], start[2] - offset * normal[2]]);
 
 /** The angle between two unit vectors, radians; atan2 keeps its digits where acos loses them. */
-export const angleBetween = (a: Triple, b: Triple): number =>
-  Math.atan2(Math.hypot(...cross(a, b)), dot(a, b));
+export const angleBetween = (a: Triple, b: Triple): number => Math.atan2(Math.hypot(...cross(a, b)), dot(a, b));
 
 /** The shorter great-circle arc from `a` to `b` as one record; none where they coincide or are opposite. */
 export function arcBetween(a: Triple, b: Triple): number[] {
@@ -86,4 +85,9 @@ export function pointAt(records: ArcRecords, arc: number, t: number): [Triple, T
     [point(0), point(1), point(2)],
     [way(0), way(1), way(2)],
   ];
+}
+
+/** The great-circle arcs from each touched place to the next. */
+export function rulerRecords(places: readonly Triple[]): number[] {
+  return places.slice(1).flatMap((place, k) => arcBetween(places[k]!, place));
 }

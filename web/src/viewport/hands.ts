@@ -35,8 +35,7 @@ export function listen(canvas: HTMLElement, hands: Hands, signal: AbortSignal): 
     held.set(event.pointerId, event);
   });
   const release = (event: PointerEvent) => {
-    if (held.size === 1 && moved <= 4 && event.type === 'pointerup')
-      hands.touch(event.offsetX, event.offsetY);
+    if (held.size === 1 && moved <= 4 && event.type === 'pointerup') hands.touch(event.offsetX, event.offsetY);
     held.delete(event.pointerId);
     if (held.size === 0) hands.settle();
   };

@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { Quaternion, Vector3 } from 'three';
+import { PerspectiveCamera, Quaternion, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
 import { sceneOf, type Vec3 } from '../wire/scene';
 import { along, angleBetween, arcBetween, pointAt, ringRound } from './arcs';
+import { seenAt, touchedAt, VIEW_ANGLE } from './cameras';
 import { countUntil, LONGEST, patchesOf, piecesOf } from './pieces';
 import { facing } from './turning';
 
@@ -71,8 +72,7 @@ describe('arcs', () => {
   it('make a ring at the same distance all round', () => {
     const middle: Vec3 = [0.6, 0, 0.8];
     const ring = Float32Array.from(ringRound(middle, 0.1));
-    for (const t of [0, 1, 2, 3, 4, 5, 6])
-      expect(angleBetween(pointAt(ring, 0, t)[0], middle)).toBeCloseTo(0.1, 5);
+    for (const t of [0, 1, 2, 3, 4, 5, 6]) expect(angleBetween(pointAt(ring, 0, t)[0], middle)).toBeCloseTo(0.1, 5);
   });
 });
 
@@ -87,5 +87,21 @@ describe('facing', () => {
       .applyQuaternion(now)
       .angleTo(new Vector3(0, 0, 1));
     expect(now.angleTo(turn)).toBeCloseTo(shortest, 9);
+  });
+});
+
+describe('the eye', () => {
+  it('touches the place it sees', () => {
+    const camera = new PerspectiveCamera(VIEW_ANGLE, 1.3, 0.1, 60);
+    camera.updateProjectionMatrix();
+    const canvas = { clientWidth: 1300, clientHeight: 1000 };
+    const now = new Quaternion().setFromAxisAngle(new Vector3(0.6, 0.8, 0), 0.7);
+    const place = new Vector3(0.2, 0.1, 1).normalize().applyQuaternion(now.clone().invert());
+    const { x, y, front } = seenAt(camera, now, canvas, [place.x, place.y, place.z]);
+    expect(front).toBeGreaterThan(0);
+    const touched = touchedAt(camera, now, canvas, x, y);
+    // What is seen stands a little above the ball (as thread does), so the two agree to a degree.
+    expect(angleBetween(touched!, [place.x, place.y, place.z])).toBeLessThan(0.02);
+    expect(touchedAt(camera, now, canvas, 2, 2)).toBeNull();
   });
 });

@@ -47,8 +47,7 @@ export function piecesOf(scene: Scene, shown: Shown): Pieces {
     const sweep = scene.arcs[arc * 8 + 7]!;
     const parts = Math.max(1, Math.ceil(sweep / LONGEST));
     const closed = sweep > 6.28;
-    const ending =
-      (closed || runsOn(scene, arc - 1, arc) ? 0 : 1) + (closed || runsOn(scene, arc, arc + 1) ? 0 : 2);
+    const ending = (closed || runsOn(scene, arc - 1, arc) ? 0 : 1) + (closed || runsOn(scene, arc, arc + 1) ? 0 : 2);
     for (let part = 0; part < parts; part++) {
       const ends = (part === 0 ? ending & 1 : 0) + (part === parts - 1 ? ending & 2 : 0);
       records.push(arc, (sweep * part) / parts, (sweep * (part + 1)) / parts, scene.rowThread[r]!);
@@ -105,4 +104,17 @@ export function countUntil(row: Uint32Array, rows: number): number {
     else high = middle;
   }
   return low;
+}
+
+/** The marking thread, whole circles cut short enough to stay round; its cord is the last in the table. */
+export function markingPieces(scene: Scene): Pieces {
+  const records: number[] = [];
+  const cord = scene.threads.length;
+  scene.guidelines.forEach((line, arc) => {
+    const parts = Math.max(1, Math.ceil(line.sweep / LONGEST));
+    for (let part = 0; part < parts; part++)
+      records.push(arc, (line.sweep * part) / parts, (line.sweep * (part + 1)) / parts, cord, 0, 0, 0, 0);
+  });
+  const count = records.length / 8;
+  return { records: new Float32Array(records), row: new Uint32Array(count), count };
 }

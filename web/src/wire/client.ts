@@ -144,10 +144,9 @@ export interface ShelfQuestion {
 }
 
 export const shelf = (q: ShelfQuestion) =>
-  json<Said['Shelf']>(
-    `/designs?${new URLSearchParams({ ...q, away: String(q.away), count: String(q.count) })}`,
-    { signal: replacing('shelf') },
-  );
+  json<Said['Shelf']>(`/designs?${new URLSearchParams({ ...q, away: String(q.away), count: String(q.count) })}`, {
+    signal: replacing('shelf'),
+  });
 
 export type NewDesign =
   | { from: 'example'; example: string }
@@ -158,8 +157,7 @@ export const created = (wanted: NewDesign) => json<Card>('/designs', sent('POST'
 
 export const imported = (file: File) => json<Card>('/designs/import', fileForm(file, file.name));
 
-export const opened = (id: string) =>
-  json<{ card: Card; document: DesignDocument; base: number }>(`/designs/${id}`);
+export const opened = (id: string) => json<{ card: Card; document: DesignDocument; base: number }>(`/designs/${id}`);
 
 export interface Save {
   base: number;
@@ -168,16 +166,14 @@ export interface Save {
   label?: string;
 }
 
-export const saved = (id: string, save: Save) =>
-  json<{ revision: number }>(`/designs/${id}`, sent('PUT', save));
+export const saved = (id: string, save: Save) => json<{ revision: number }>(`/designs/${id}`, sent('PUT', save));
 
 export const changedCard = (id: string, change: { tags?: string[]; away?: boolean }) =>
   json<Card>(`/designs/${id}`, sent('PATCH', change));
 
 export const revisions = (id: string) => json<{ revisions: Revision[] }>(`/designs/${id}/revisions`);
 
-export const revision = (id: string, n: number) =>
-  json<{ document: DesignDocument }>(`/designs/${id}/revisions/${n}`);
+export const revision = (id: string, n: number) => json<{ document: DesignDocument }>(`/designs/${id}/revisions/${n}`);
 
 export const named = (id: string, n: number, label: string) =>
   answer(`/designs/${id}/revisions/${n}`, sent('PATCH', { label }));
@@ -189,13 +185,11 @@ export const documentAddress = (id: string) => `/api/designs/${id}/document.json
 
 export const ARCHIVE = '/api/archive.zip';
 
-export const archived = (file: File) =>
-  json<{ added: number; already: number }>('/archive', fileForm(file, file.name));
+export const archived = (file: File) => json<{ added: number; already: number }>('/archive', fileForm(file, file.name));
 
 export const backups = () => json<{ backups: Backup[] }>('/backups');
 
-export const restored = (name: string) =>
-  answer(`/backups/${encodeURIComponent(name)}/restore`, { method: 'POST' });
+export const restored = (name: string) => answer(`/backups/${encodeURIComponent(name)}/restore`, { method: 'POST' });
 
 /** The scene of `document`; rejects with `superseded` where a newer question was asked meanwhile. */
 export async function built(document: DesignDocument, question: number, tab: string): Promise<Scene> {
@@ -213,8 +207,7 @@ export async function tried(document: DesignDocument, tab: string, signal: Abort
 export const figures = (document: DesignDocument, question: number, tab: string) =>
   json<Figures>('/figures', sent('POST', { document, question, tab }, replacing('figures')));
 
-export const techniques = (division: string) =>
-  json<Technique[]>(`/techniques?${new URLSearchParams({ division })}`);
+export const techniques = (division: string) => json<Technique[]>(`/techniques?${new URLSearchParams({ division })}`);
 
 export const divisions = () => json<Division[]>('/divisions');
 

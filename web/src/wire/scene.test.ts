@@ -53,8 +53,7 @@ describe('the golden file', () => {
   };
 
   it('has the index that was written', () => {
-    for (const [key, value] of Object.entries(values.index))
-      expect(scene[key as keyof typeof scene]).toEqual(value);
+    for (const [key, value] of Object.entries(values.index)) expect(scene[key as keyof typeof scene]).toEqual(value);
   });
 
   it.each([
