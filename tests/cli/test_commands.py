@@ -93,6 +93,14 @@ def test_marking_prints_points_and_pins(terminal: Terminal, division: str) -> No
     assert all(pin["point"] in said.out for pin in payload["pins"])
 
 
+def test_marking_tells_the_shortest_way_and_the_one_the_booklet_tells(terminal: Terminal) -> None:
+    said = " ".join(terminal.run("marking", "C10", "--around", "300mm").out.split())
+    # 15 circles of 300 mm, and 80 mm of ends a piece: all in one, or a thread for each of five centres.
+    assert "4.6 m in 1 piece" in said
+    assert "Centre by centre, as the booklet tells it: 4.9 m in 5 pieces." in said
+    assert "Centre by centre" not in terminal.run("marking", "S7", "--around", "300mm").out
+
+
 @pytest.mark.slow
 def test_the_strip_is_a_pdf_of_the_asked_paper(terminal: Terminal, tmp_path: Path) -> None:
     assert terminal.run("strip", "S8", "--around", "300mm", "-o", tmp_path / "a.pdf", "--paper", "letter").status == 0

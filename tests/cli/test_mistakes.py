@@ -1,5 +1,6 @@
 """Every mistake gets one sentence with its place and its remedy, status 2, and leaves no half-written file."""
 
+import errno
 import json
 import os
 from pathlib import Path
@@ -9,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from polestitch.cli.files import os_sentence, write_whole
 from tests.cli.terminal import Terminal
 
 
@@ -157,3 +159,14 @@ def test_any_arguments_end_in_a_status(terminal: Terminal, arguments: list[str])
     said = terminal.run("marking", *arguments)
     assert said.status in (0, 2)
     assert said.status == 0 or said.err.count("\n") == 1
+
+
+def test_a_write_that_fails_is_told_of_the_file_she_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(self: Path, _: bytes) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device", str(self))
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(OSError, match="No space left") as caught:
+        write_whole(tmp_path / "booklet.pdf", b"%PDF")
+    assert os_sentence(caught.value) == f"{tmp_path / 'booklet.pdf'}: no space left on device"
+    assert list(tmp_path.iterdir()) == []

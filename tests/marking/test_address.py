@@ -295,3 +295,8 @@ def test_a_circle_that_is_not_there_is_refused(division: str, where: str | tuple
     with pytest.raises(DesignError) as refusal:
         circles(marked(division), where)
     assert said in refusal.value.what
+
+
+def test_a_set_of_lines_that_is_none_offers_the_sets_there_are() -> None:
+    with pytest.raises(DesignError, match=r'"all edges" names no lines; write "all lines".*"all centre to centre"'):
+        arcs(marked("C6"), "all edges")

@@ -131,6 +131,7 @@ def test_pins_that_only_help_to_lay_lines_come_out_again() -> None:
         (2 / 5, "mark the strip in 5 equal parts, take 2"),
         (1 / 32, "fold the strip in 16, mark each part in 2"),
         (EXACT["C10"], "measure it, or fold 3/16 and take off 3.4 mm"),
+        (0.035, "measure it"),  # 8 mm from the nearest fold: no help
     ],
 )
 def test_a_share_of_the_strip_is_folded_where_it_can_be(share: float, words: str) -> None:

@@ -12,7 +12,7 @@ from PIL import Image as Pictures
 
 from polestitch.document import codec
 from polestitch.pipeline import Build, build
-from polestitch.sheets.blocks import Block, paragraph
+from polestitch.sheets.blocks import Block, Columns, paragraph
 from polestitch.sheets.booklet import booklet, booklet_sheets
 from polestitch.sheets.closing import sign
 from polestitch.sheets.cover import photograph
@@ -236,3 +236,40 @@ def test_a_table_row_without_a_first_cell_stays_with_the_one_before() -> None:
     assert two.keep is False
     right = [mark for mark in one.marks if isinstance(mark, Text) and mark.anchor == "end"]
     assert [(mark.x, mark.text) for mark in right] == [(50.0, "4.5")]
+
+
+def test_a_table_that_goes_on_has_its_header_again() -> None:
+    grid = Grid(A4)
+    rows = [(str(k), "4.5") for k in range(100)]
+    blocks = table((TableColumn("no.", 0.0, 20.0), TableColumn("mm", 20.0, 30.0)), rows, 50.0)
+    pages = [lines_of(marks) for _, marks in flowed([Section("One", MADDER, tuple(blocks))], grid)]
+    assert len(pages) > 1
+    assert [page.count("no.") for page in pages] == [1] * len(pages)
+    assert [text for page in pages for text in page if text.isdigit()] == [row for row, _ in rows]
+
+
+def test_columns_are_read_down_the_left_then_the_right_and_lose_nothing_over_pages() -> None:
+    grid = Grid(A4)
+    steps = tuple(Block(7.0, (Text(0, 0, str(k)),)) for k in range(120))
+    pages = [marks for _, marks in flowed([Section("One", MADDER, (Columns(steps, 90.0),))], grid)]
+    told_order = []
+    for marks in pages:
+        numbers = [mark for mark in marks if isinstance(mark, Text) and mark.text.isdigit()]
+        told_order += sorted(numbers, key=lambda mark: (mark.x, mark.y))
+        assert max(mark.y for mark in numbers) <= A4.height - MARGIN
+    assert [mark.text for mark in told_order] == [str(k) for k in range(120)]
+
+
+def test_short_columns_are_nearly_as_long_as_each_other() -> None:
+    columns = Columns(tuple(Block(height) for height in (10.0, 30.0, 10.0, 10.0, 20.0)), 90.0)
+    assert columns.split() == (2, 40.0)
+
+
+@pytest.mark.parametrize(
+    ("units", "size", "ruler"), [("mm", "250 mm round", "millimetres"), ("in", "9.84 in round", "inches")]
+)
+def test_sizes_are_told_in_the_makers_units(units: str, size: str, ruler: str) -> None:
+    pages = booklet_sheets(told(built(KIKU, maker={"units": units}), picture()))
+    assert size in texts(pages[0])
+    assert size in texts(pages[1])
+    assert any(ruler in text for text in texts(pages[1]))

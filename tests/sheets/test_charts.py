@@ -146,7 +146,7 @@ def test_the_scale_is_the_largest_handy_one(size: float, room: float, scale: flo
 def ladder_ticks(made: Build) -> dict[str, tuple[float, str]]:
     """Name of each rung to where its words stand below the middle's, and its figures."""
     found = [mark for mark in chart(made, made.motifs[0]).marks if isinstance(mark, Text)]
-    names = [k for k, mark in enumerate(found) if "row" in mark.text and mark.face == "sans bold"]
+    names = [k for k, mark in enumerate(found) if " · " in (found[k + 1].text if k + 1 < len(found) else "")]
     return {found[k].text: (found[k].y, found[k + 1].text) for k in names}
 
 
@@ -232,3 +232,17 @@ def test_a_motif_s_arcs_are_its_own() -> None:
     north = motif_arcs(both, both.motifs[0])
     heights = [curve_of(both.laid, int(arc)).at(np.array([0.0]))[0, 2] for arc in north]
     assert min(heights) > 0
+
+
+def test_the_ladder_of_a_spindle_names_the_end_of_its_line_not_the_chart_s_rim() -> None:
+    spindle = {"technique": "spindle", "where": "N to obi 1", "rows": "3 navy", "params": {"at": "22 mm from centre"}}
+    made = built(spindle)
+    rungs = ladder_ticks(made)
+    # Half of the quarter from N to the obi on a ball 250 mm round.
+    assert rungs["end of the line"][1] == "31.2 mm · 0.125 C"
+    assert not [name for name in rungs if "from the middle" in name]
+
+
+def test_the_ladder_calls_a_star_s_corners_points_as_the_steps_do() -> None:
+    star = {"technique": "star", "where": "N", "rows": "3 navy"}
+    assert {"point, row 1", "point, row 3"} <= set(ladder_ticks(built(star, division="C10")))

@@ -202,3 +202,16 @@ def test_a_circumference_no_ball_has_is_refused(around: float) -> None:
 def test_an_unknown_paper_is_refused_with_the_ones_there_are() -> None:
     with pytest.raises(DesignError, match="a4 or letter"):
         strip("S8", 250.0, "foolscap")
+
+
+@pytest.mark.parametrize(
+    ("division", "paper", "around"),
+    [("S7", "letter", 240.0), ("C6", "a4", 300.0), ("S12+obi", "a4", 300.0)],
+)
+def test_words_go_under_a_short_strip_rather_than_on_a_page_of_their_own(
+    division: str, paper: str, around: float
+) -> None:
+    (page,) = strip_sheets(division, around, paper)
+    told = {mark.text for mark in page.marks if isinstance(mark, Text)}
+    assert {"Check the print", "Join the pieces", "Use the strip", "Fold a blank strip instead", "Take care"} <= told
+    assert not overlapping(page)

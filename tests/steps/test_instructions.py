@@ -238,3 +238,10 @@ def test_the_instructions_of_a_small_ball(golden: Golden) -> None:
     steps = told(made)
     lines = [f"{step.section} {step.number}. {step.text}" for step in steps.steps]
     golden.check("steps-small-ball.txt", "\n".join([*lines, *steps.cautions]) + "\n")
+
+
+def test_a_band_off_its_circle_is_wound_away_from_it_and_then_back_toward_it() -> None:
+    text = text_of(built({"technique": "band", "where": "obi", "rows": "3 navy", "params": {"off": "12 mm"}}))
+    away, back = (text.index(words) for words in ("outward from the obi", "inward, toward the obi"))
+    assert away < text.index("Pass under the first turn") < back
+    assert "side nearer to the obi" in text

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, demo, designs
+from polestitch.cli import balls, catalogue, demo, designs, studio
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -25,6 +25,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 COMMANDS: dict[str, Callable[..., None]] = {
+    "studio": studio.studio,
     "work": designs.work,
     "check": designs.check,
     "sheets": designs.sheets,

@@ -80,6 +80,8 @@ def write_whole(path: Path, content: bytes | str) -> None:
     try:
         beside.write_bytes(data)
         beside.replace(target)
+    except OSError as error:  # told of the file she named, not of the one beside it
+        raise OSError(error.errno, error.strerror, str(path)) from None
     finally:
         beside.unlink(missing_ok=True)
 

@@ -12,7 +12,7 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from polestitch.document.said import Units, near_length, set_length
+from polestitch.document.said import Units, in_short, near_length, set_length
 
 Parts = Iterator[RenderableType]
 # A finding has a mark and a word as well as a colour.
@@ -44,7 +44,7 @@ def work_tables(name: str, work: Mapping[str, Any], units: Units) -> Parts:
         name,
         f"{near_length(ball['around_mm'], units)} round",
         f"{marking['division']}, {_count(marking['points'], 'point')}",
-        f"marking thread {near_length(marking['thread_mm'], units)}",
+        f"marking thread at least {near_length(marking['thread_mm'], units)}",
     )
     yield table("Layers, in stitching order", LAYER_HEADS, _layers(work["layers"], units))
     yield table("Thread", THREAD_HEADS, _threads(work["threads"], units))
@@ -130,8 +130,14 @@ def marking_tables(marking: Mapping[str, Any]) -> Parts:
     heads = (">#", "pin", "measured from", "should come out equal")
     yield table("Pins, in this order", heads, _pins(marking["pins"]))
     route = marking["route"]
-    yield Text(f"Marking thread: {near_length(route['mm'])} in {_count(route['pieces'], 'piece')}, ends included.")
-    yield Text(f"Tack the points in this order: {', '.join(route['tack'])}.\n")
+    usual = "" if marking["division"].startswith("S") else _thread(route["traditional"])
+    told = f" Centre by centre, as the booklet tells it: {usual}." if usual else ""
+    yield Text(f"Marking thread: {_thread(route)}, ends included.{told}")
+    yield Text(f"Tack the points in this order: {in_short(route['tack'])}.\n")
+
+
+def _thread(way: Mapping[str, Any]) -> str:
+    return f"{near_length(way['mm'])} in {_count(way['pieces'], 'piece')}"
 
 
 def _pins(pins: Sequence[Mapping[str, Any]]) -> Iterator[Sequence[str]]:

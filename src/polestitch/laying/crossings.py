@@ -76,6 +76,9 @@ class Meetings:
 
 def crossings(laid: Laid) -> Crossings:
     """Every proper crossing between arcs of different spans."""
+    if not len(laid.offset):
+        none = np.zeros(0, np.int32)
+        return Crossings(laid, none, none.copy(), np.zeros((0, 3)), np.zeros((0, 2), np.int32))
     return crossings_among(laid, *candidates(laid))
 
 

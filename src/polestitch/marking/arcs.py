@@ -63,6 +63,9 @@ def _named(marking: Marking, text: str, path: str) -> tuple[Arc, ...]:
     support = next((each for each in marking.guidelines if each.support and each.name.lower() == words), None)
     if support and support.offset == 0:
         return (_support(marking, support),)
+    if words.startswith("all "):
+        kinds = [f'"all {a} to {b}"' for a, b in (("centre", "centre"), ("centre", "triangle"), ("centre", "diamond"))]
+        raise DesignError(path, f'"{text}" names no lines; write "all lines", "odd lines", {", ".join(kinds)}')
     way = leg(marking, words, path)
     return (Arc(way.name, way.start, point(marking, way.end, path), way.direction, way.reach),)
 

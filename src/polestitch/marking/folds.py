@@ -11,6 +11,7 @@ from functools import lru_cache
 EXACT = 1e-9
 FINEST_FOLD = 16  # five folds of paper no longer lie flat
 MOST_PARTS = 64
+NEAR_A_FOLD = 1 / 64  # of the strip: a fold further off than this helps nobody
 
 
 def recipe(share: float, around_mm: float) -> str:
@@ -46,6 +47,8 @@ def _nearest_fold(share: float, around_mm: float) -> str:
     sixteenths = max(1, round(share * FINEST_FOLD))
     fold = Fraction(sixteenths, FINEST_FOLD)
     off = around_mm * (share - float(fold))
+    if abs(off) > around_mm * NEAR_A_FOLD:
+        return "measure it"
     return f"measure it, or fold {fold} and {'add' if off >= 0 else 'take off'} {abs(off):.1f} mm"
 
 

@@ -5,22 +5,66 @@ In: words and widths in mm, sizes in points.  Out: frozen ``Block``s.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
-from polestitch.sheets.lettering import lines, width_mm
-from polestitch.sheets.sheet import INK, MM_PER_POINT, Anchor, Face, Mark, Text, moved
+from polestitch.sheets.lettering import lines
+from polestitch.sheets.sheet import INK, MM_PER_POINT, Face, Mark, Text, moved
+
+LEAST_COLUMN = 45.0  # mm: less than this at the foot of a page is not worth beginning
 
 
 @dataclass(frozen=True)
 class Block:
-    """Marks that fill ``height`` mm from their own origin down; ``keep``: the next block stays on this page."""
+    """Marks that fill ``height`` mm from their own origin down; ``keep``: the next block stays on this page.
+
+    ``head`` is set once more above the block where it opens a page: a table's column titles.
+    """
 
     height: float
     marks: tuple[Mark, ...] = ()
     keep: bool = False
+    head: "Block | None" = None
 
     def at(self, x: float, y: float) -> tuple[Mark, ...]:
         """The marks with the block's corner at (x, y)."""
         return moved(self.marks, x, y)
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Narrow blocks read down a left column, then down a right one that begins at ``right`` mm."""
+
+    blocks: tuple[Block, ...]
+    right: float
+    keep: bool = False
+
+    @property
+    def height(self) -> float:
+        """Room to ask for before the first block: all of it when it is short, else a good beginning."""
+        return min(self.split()[1], LEAST_COLUMN)
+
+    def split(self) -> tuple[int, float]:
+        """Where the right column begins so that both are nearly as long, and how long the longer one is."""
+        heights = [block.height for block in self.blocks]
+        longer = [max(sum(heights[:k]), sum(heights[k:])) for k in range(len(heights) + 1)]
+        best = min(range(len(longer)), key=longer.__getitem__)
+        return best, longer[best]
+
+    def dealt(self, room: float) -> tuple["Block", "Columns"]:
+        """What goes side by side on a page with ``room`` mm left, and the rest."""
+        first, longer = self.split()
+        last = len(self.blocks)
+        if longer > room:
+            first = _fitting(self.blocks, room)
+            last = first + _fitting(self.blocks[first:], room)
+        pair = beside([(0.0, stack(self.blocks[:first])), (self.right, stack(self.blocks[first:last]))])
+        return pair, Columns(self.blocks[last:], self.right)
+
+
+def _fitting(blocks: Sequence[Block], room: float) -> int:
+    """How many of ``blocks`` stand one under another in ``room`` mm."""
+    below = accumulate(block.height for block in blocks)
+    return sum(1 for low in below if low <= room)
 
 
 @dataclass(frozen=True)
@@ -44,8 +88,6 @@ class Style:
 
 
 BODY = Style()
-SMALL = Style("sans", 8.5, 11.5)
-NOTE = Style("serif italic", 9.5, 13)
 
 
 def space(height: float) -> Block:
@@ -62,16 +104,6 @@ def paragraph(text: str, width: float, style: Style = BODY, keep: bool = False) 
         if line
     )
     return Block(len(broken) * style.line_mm, marks, keep)
-
-
-def label(text: str, style: Style = SMALL, anchor: Anchor = "start") -> Block:
-    """One line, not broken."""
-    return Block(style.line_mm, (Text(0.0, style.drop_mm, text, style.face, style.size, anchor, style.colour),))
-
-
-def inset(block: Block, dx: float, dy: float = 0.0) -> Block:
-    """``block`` moved to the right and down inside its place."""
-    return Block(block.height + dy, block.at(dx, dy), block.keep)
 
 
 def stack(blocks: Iterable[Block], gap: float = 0.0) -> Block:
@@ -96,8 +128,3 @@ def numbered(number: str, text: str, width: float, style: Style = BODY, hang: fl
     mark = Text(hang - 2.5, style.drop_mm, number, "sans bold", style.size - 1.5, "end", style.colour)
     words = paragraph(text, width - hang, style)
     return Block(words.height, (mark, *words.at(hang, 0.0)))
-
-
-def run_width(text: str, style: Style) -> float:
-    """How far ``text`` runs in ``style``, in mm."""
-    return width_mm(text, style.face, style.size)

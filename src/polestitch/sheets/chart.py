@@ -33,8 +33,9 @@ from polestitch.sheets.sheet import (
     polygon,
 )
 from polestitch.sheets.threads import FIRST_ROW, LATER_ROW, motif_arcs, threads
-from polestitch.sphere.arcs import Points
+from polestitch.steps.corners import kinds_of
 from polestitch.stitching.motifs import Motif
+from polestitch.stitching.stitches import Row
 
 GUIDE, SUPPORT = Pen(BRASS, 0.13), Pen(BRASS, 0.13, (1.2, 0.8))
 MOST_RUNGS = 4  # of one row: more would be no ladder
@@ -57,7 +58,7 @@ def chart(build: Build, motif: Motif) -> Block:
     )
     side = x + view.radius + NAMES + 1.0
     aside = (
-        *moved(ladder(_rungs(view), build.ball.around_mm, float(view.scale), view.radius), side, y),
+        *moved(ladder(_rungs(view), build, float(view.scale), view.radius), side, y),
         *moved(_place(view), side + 14.0, y + 24.0),
         *moved(_key(view), side - 1.0, y + 45.0),
     )
@@ -109,20 +110,19 @@ def _rungs(view: View) -> list[Rung]:
     rungs = [Rung(motif.place if motif.site.kind == "centre" else "middle", 0.0, BRASS)]
     edge = float(max(motif.site.reaches, default=0.0))
     if edge <= view.lens.reach + 1e-9:
-        rungs.append(Rung(view.outer.split(",")[0], ball.mm(edge), BRASS))
-    last, corner = rows[-1].number, "tip" if motif.site.kind == "arc" else "corner"
-    for row in (rows[0], *(rows[-1:] if last > 1 else [])):
-        found = _distances(row.places[view.lens.shows(row.places @ motif.frame.T)])[:MOST_RUNGS]
-        corner = corner if row.up is None else "end of a stroke"
-        words = ("inner bite", "outer tip") if len(found) == 2 and row.up is None else (corner,) * len(found)
-        rungs += [Rung(f"{word}, row {row.number}", ball.mm(far)) for word, far in zip(words, found)]
+        at_rim = abs(edge - view.lens.reach) < 1e-9
+        rungs.append(Rung(view.outer.split(",")[0] if at_rim else "end of the line", ball.mm(edge), BRASS))
+    for row in (rows[0], *(rows[-1:] if rows[-1].number > 1 else [])):
+        rungs += [Rung(f"{kind}, row {row.number}", ball.mm(far)) for far, kind in _distances(view, row)[:MOST_RUNGS]]
     return rungs
 
 
-def _distances(places: Points) -> list[float]:
-    """The different distances of a row's bites from the middle, nearest first."""
-    far = np.sort(np.arctan2(np.hypot(places[:, 0], places[:, 1]), places[:, 2]))
-    return [float(d) for k, d in enumerate(far) if k == 0 or d - far[k - 1] > 2e-3]
+def _distances(view: View, row: Row) -> list[tuple[float, str]]:
+    """The different distances of a row's bites on the chart from the middle, nearest first, and their names."""
+    away = np.arctan2(np.hypot(row.places[:, 0], row.places[:, 1]), row.places[:, 2])
+    shown = view.lens.shows(row.places @ view.motif.frame.T)
+    far = sorted(told for told, on in zip(zip(away.tolist(), kinds_of(view.motif, row)), shown) if on)
+    return [told for k, told in enumerate(far) if k == 0 or told[0] - far[k - 1][0] > 2e-3]
 
 
 def _place(view: View) -> tuple[Mark, ...]:

@@ -7,6 +7,7 @@ import io
 
 from PIL import Image as Pictures
 
+from polestitch.document.said import near_length
 from polestitch.sheets.blocks import Style, paragraph
 from polestitch.sheets.pages import Grid
 from polestitch.sheets.sheet import INDIGO, INK, MARGIN, QUIET, Image, Line, Mark, Pen, rectangle
@@ -56,11 +57,10 @@ def _about(told: Told) -> str:
 
 def _facts(told: Told, grid: Grid) -> list[Mark]:
     build = told.build
-    around = build.ball.around_mm
     hours = told.estimate.hours
     facts = (
         ("Level", build.design.level),
-        ("Size", f"{around:.0f} mm round"),
+        ("Size", f"{near_length(build.ball.around_mm, build.design.maker.units)} round"),
         ("Division", build.marking.division.replace("+", " + ")),
         ("Hours of work", f"{hours.likely:.0f}, from {hours.low:.0f} to {hours.high:.0f}"),
     )

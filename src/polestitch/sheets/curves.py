@@ -49,11 +49,6 @@ class Curve:
         e2 = np.cross(self.normal, e1)
         return np.asarray(axis + np.cos(t)[:, None] * e1 + np.sin(t)[:, None] * e2)
 
-    def turn_of(self, point: Points) -> float:
-        """The turn at which the curve passes ``point``, in [0, 2 pi)."""
-        e1 = self.start - self.offset * self.normal
-        return float(np.arctan2(np.cross(self.normal, e1) @ point, e1 @ point) % (2 * math.pi))
-
 
 def curve_of(laid: Laid, arc: int) -> Curve:
     """One laid arc."""

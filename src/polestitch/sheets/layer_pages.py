@@ -3,20 +3,21 @@
 In: ``Told``, a layer's index and the grid.  Out: a section.
 """
 
-from itertools import groupby
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import groupby, zip_longest
 
 from polestitch.document.design import Layer
 from polestitch.document.said import Units, listed, set_length
-from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
+from polestitch.sheets.blocks import BODY, Block, Columns, Style, paragraph, space
 from polestitch.sheets.inks import row_ink
-from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
+from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, step_columns, table
 from polestitch.sheets.sheet import HAIR, INDIGO, INK, Line, Mark, Pen, Text, rectangle
 from polestitch.sheets.told import Told
 from polestitch.sheets.views import motif_chart, unlike_motifs
 from polestitch.steps.table import RowLine
 from polestitch.stitching.motifs import Motif
 
-CHIP = Style("sans", 8.5, 11.5)
 BOLD = Style("sans bold", 8.5, 11.5)
 # What Japanese makers call the techniques (said once, beside the heading).
 TERMS = {
@@ -39,21 +40,30 @@ TERMS = {
 }
 POLYGONS = {3: "三角かがり", 4: "升かがり", 5: "五角かがり", 6: "六角かがり"}
 MOST_CHARTS, MOST_KINDS = 4, 3
+HALVED, TOGETHER = 6, 16  # so many rows go side by side, so many lines stay with their chart
 
 
 def layer_section(told: Told, layer: int, grid: Grid) -> Section:
     """The pages of one layer."""
     entry, kinds = told.build.design.layers[layer], unlike_motifs(told.build, layer)
-    blocks: list[Block] = [paragraph(_about(told, layer, entry), grid.span(9), BODY, keep=True), Block(3.0, keep=True)]
+    blocks: list[Block | Columns] = [
+        paragraph(_about(told, layer, entry), grid.span(9), BODY, keep=True),
+        Block(3.0, keep=True),
+    ]
     for motif in kinds[:MOST_CHARTS]:
-        blocks += [_rows(told, motif, grid), Block(3.0, keep=True), motif_chart(told.build, motif), space(4.0)]
+        blocks += [
+            _rows(told, motif, grid),
+            Block(3.0, keep=True),
+            replace(motif_chart(told.build, motif), keep=True),
+            Block(4.0, keep=True),
+        ]
         blocks += _alike(told, motif, grid) + _table(told, motif, grid)
     if entry.notes:
         blocks += [paragraph(entry.notes, grid.span(9), Style("serif italic", 10.5, 14.5)), space(3.0)]
     steps = told.instructions.of("layer", layer)
     if steps:
         blocks.append(Block(SUBHEAD.line_mm + 1.5, paragraph("Step by step", grid.width, SUBHEAD).marks, keep=True))
-        blocks += step_blocks(((str(step.number), step.text) for step in steps), grid.span(9))
+        blocks.append(step_columns(((str(step.number), step.text) for step in steps), grid))
     return Section(f"{layer + 1}  {entry.name}", INDIGO, tuple(blocks), _term(entry.technique, kinds))
 
 
@@ -69,15 +79,18 @@ def _alike(told: Told, motif: Motif, grid: Grid) -> list[Block]:
     likes = [m.place for m in told.build.motifs if m.layer == motif.layer and m is not motif]
     if not likes or len(unlike_motifs(told.build, motif.layer)) > 1:
         return []
-    where = listed(likes) if len(likes) <= 6 else f"{likes[0]} to {likes[-1]}"
-    return [paragraph(f"The same at {where}.", grid.span(9), SIDE), space(3.0)]
+    return [paragraph(f"The same at {_named(likes)}.", grid.span(9), SIDE, keep=True), Block(3.0, keep=True)]
 
 
 def _about(told: Told, layer: int, entry: Layer) -> str:
     """Technique and places; the order of work is told by the steps."""
     places = [motif.place for motif in told.build.motifs if motif.layer == layer]
-    where = listed(places) if len(places) <= 6 else f"{len(places)} places, {places[0]} to {places[-1]}"
-    return f"{entry.technique.replace('_', ' ').capitalize()}, worked at {where}."
+    return f"{entry.technique.replace('_', ' ').capitalize()}, worked at {_named(places)}."
+
+
+def _named(places: Sequence[str]) -> str:
+    """A few places by name; of many the first and the last."""
+    return listed(places) if len(places) <= 6 else f"{len(places)} places, first {places[0]}, last {places[-1]}"
 
 
 def _table(told: Told, motif: Motif, grid: Grid) -> list[Block]:
@@ -87,13 +100,39 @@ def _table(told: Told, motif: Motif, grid: Grid) -> list[Block]:
         return []
     rows = found[0].rows
     kinds = list(dict.fromkeys((d.kind, d.pin) for line in rows for d in line.distances))[:MOST_KINDS]
-    columns = [Column("Row", 0.0, 8.0, BOLD), Column("Thread", 12.0, grid.span(3) - 12.0)]
-    step = (grid.width - grid.x(3)) / max(len(kinds), 1)
-    for k, (kind, pin) in enumerate(kinds):
-        columns.append(Column(f"{kind}, from {pin}", grid.x(3) + k * step, step - GUTTER))
     units = told.build.design.maker.units
     cells = [(str(line.number), line.thread, *(_said(line, kind, units) for kind in kinds)) for line in rows]
-    return [*table(columns, cells, grid.width), space(6.0)]
+    titles = [f"{kind}, from {pin}" for kind, pin in kinds]
+    if all(len(line.distances) == 1 for line in rows) and HALVED <= len(rows) <= 2 * TOGETHER:
+        other_side = (k for k, line in enumerate(rows) if line.distances[0].kind != rows[0].distances[0].kind)
+        blocks = _halved(titles, cells, next(other_side, -(-len(rows) // 2)), grid)
+    else:
+        blocks = table(_columns(titles, 0.0, grid.width, grid), cells, grid.width)
+    if len(blocks) <= TOGETHER + 1:  # with its chart; the last row sets the rest free
+        blocks = [*(replace(block, keep=True) for block in blocks[:-1]), blocks[-1]]
+    return [*blocks, space(6.0)]
+
+
+def _halved(titles: Sequence[str], cells: Sequence[tuple[str, ...]], half: int, grid: Grid) -> list[Block]:
+    """Rows with one distance each in two half-wide tables; the right one begins at row ``half``."""
+    single = [(row, thread, "".join(said)) for row, thread, *said in cells]
+    pairs = zip_longest(single[:half], single[half:], fillvalue=("", "", ""))
+    columns = [
+        *_columns(titles[:1], 0.0, grid.span(6), grid),
+        *_columns(titles[-1:], grid.x(6), grid.span(6), grid),
+    ]
+    return table(columns, [(*left, *right) for left, right in pairs], grid.width)
+
+
+def _columns(titles: Sequence[str], left: float, width: float, grid: Grid) -> list[Column]:
+    """Row, thread, and the distances in the room that is left of ``width`` mm."""
+    first = grid.span(3)
+    step = (width - first) / max(len(titles), 1)
+    return [
+        Column("Row", left, 8.0, BOLD),
+        Column("Thread", left + 10.0, first - 12.0),
+        *(Column(title, left + first + k * step, step - GUTTER / 2) for k, title in enumerate(titles)),
+    ]
 
 
 def _said(line: RowLine, kind: tuple[str, str], units: Units) -> str:

@@ -8,8 +8,8 @@ from polestitch.marking.advice import advice, advice_said
 from polestitch.marking.evenness import evenness_said, faces_said
 from polestitch.marking.pins import Pin
 from polestitch.marking.summary import line_counts
-from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
-from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, step_blocks, table
+from polestitch.sheets.blocks import BODY, Block, Columns, Style, paragraph, space
+from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, step_columns, table
 from polestitch.sheets.pin_chart import pin_chart
 from polestitch.sheets.sheet import BRASS
 from polestitch.sheets.ticks import RULE_WORDS
@@ -20,8 +20,8 @@ BOLD = Style("sans bold", 8.5, 11.5)
 
 def marking_section(told: Told, grid: Grid) -> Section:
     """Everything about dividing the bare ball."""
-    steps = step_blocks(((str(s.number), s.text) for s in told.instructions.of("marking")), grid.span(9))
-    blocks = (
+    steps = step_columns(((str(s.number), s.text) for s in told.instructions.of("marking")), grid)
+    blocks: tuple[Block | Columns, ...] = (
         paragraph(_facts(told), grid.span(9), BODY),
         space(3.0),
         pin_chart(told.build.marking, told.pins, grid.width),
@@ -30,9 +30,9 @@ def marking_section(told: Told, grid: Grid) -> Section:
         *_subhead("Pins, in the order they go in", grid),
         *_pin_table(told, grid),
         space(6.0),
-        *(_subhead("Step by step", grid) if steps else ()),
-        *steps,
     )
+    if steps.blocks:
+        blocks += (*_subhead("Step by step", grid), steps)
     return Section("Marking", BRASS, blocks)
 
 
@@ -83,9 +83,9 @@ def _pin_table(told: Told, grid: Grid) -> list[Block]:
     units = told.build.design.maker.units
     columns = (
         Column("", 0.0, 8.0, BOLD),
-        Column("Pin", 8.0, 28.0),
-        Column("From", 38.0, 16.0),
-        Column("Set it at", 55.0, 38.0, BOLD),
+        Column("Pin", 8.0, 32.0),
+        Column("From", 41.0, 15.0),
+        Column("Set it at", 57.0, 36.0, BOLD),
         Column("Strip", 94.0, 15.0),
         Column("How to find it", 110.0, 37.0),
         Column("Then check", 149.0, grid.width - 149.0, SIDE),

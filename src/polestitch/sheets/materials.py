@@ -7,15 +7,16 @@ from polestitch.document.design import Thread
 from polestitch.document.said import near_length
 from polestitch.document.threads import pitch_mm
 from polestitch.estimate import Amount
-from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space, stack
+from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space, stack
 from polestitch.sheets.check_lines import across_line, down_line
-from polestitch.sheets.pages import SIDE, SUBHEAD, Grid, Section
+from polestitch.sheets.pages import SIDE, SUBHEAD, Grid, Section, step_columns
 from polestitch.sheets.sheet import HAIR, MOSS, QUIET, Line, Mark, Pen, Text, rectangle
 from polestitch.sheets.told import Told
 
-SWATCH_HEIGHT, CHECK = 12.0, 100.0
+SWATCH_HEIGHT, CHECK = 10.5, 100.0
 STRONG, HEAD = Style("sans bold", 9.5, 12.5), Style("sans bold", 8.5, 12, MOSS)
 CELL = Style("sans", 8.5, 11.5)
+RULED = {"mm": "millimetres", "in": "inches"}
 
 
 def materials(told: Told, grid: Grid) -> Section:
@@ -48,11 +49,10 @@ def _row(swatch: tuple[Mark, ...], name: str, about: str, figures: tuple[str, st
 
 
 def _ground(told: Told, grid: Grid) -> Block:
-    ball, around = told.build.design.ball, told.build.ball.around_mm
-    size = f"{around:.0f} mm round"
-    about = (
-        f"{around / 3.14159265:.0f} mm across. Wrapped at random in thread of this colour until nothing shows through."
-    )
+    ball, units = told.build.design.ball, told.build.design.maker.units
+    size = f"{near_length(told.build.ball.around_mm, units)} round"
+    across = near_length(2 * told.build.ball.radius_mm, units)
+    about = f"{across} across. Wrapped at random in thread of this colour until nothing shows through."
     return _row(_swatch(str(ball.colour), grid.span(3) - 4.0), "Ball", about, (size, str(ball.colour)), grid)
 
 
@@ -85,7 +85,7 @@ def _tools(told: Told, grid: Grid) -> tuple[Block, ...]:
     tools = (
         f"{pins} pins with round heads: one white for N, one black for S, {pins - 2} in other colours. "
         "A needle with an eye that suits the thread. A paper strip, printed or folded. "
-        "A tape or ruler in millimetres. Small sharp scissors. A thimble."
+        f"A tape or ruler in {RULED[told.build.design.maker.units]}. Small sharp scissors. A thimble."
     )
     return (
         Block(SUBHEAD.line_mm + 1.0, paragraph("Tools", grid.width, SUBHEAD).marks, keep=True),
@@ -96,14 +96,10 @@ def _tools(told: Told, grid: Grid) -> tuple[Block, ...]:
 
 def _base(told: Told, grid: Grid) -> tuple[Block, ...]:
     """How the ball is wound, and in the corner beside it the check of the print."""
-    steps = [_spaced(numbered(str(step.number), step.text, grid.span(9))) for step in told.instructions.of("base")]
-    words = stack([paragraph("The base", grid.width, SUBHEAD), space(1.5), *steps])
-    low = max(words.height + 3.0, CHECK + 5.0)
+    steps, _ = step_columns(((str(s.number), s.text) for s in told.instructions.of("base")), grid, 9).dealt(grid.height)
+    words = stack([paragraph("The base", grid.width, SUBHEAD), space(1.5), steps])
+    low = max(words.height + 3.0, CHECK + 3.0)
     return (Block(low + 3.0, (*words.marks, *_check(grid, low))),)
-
-
-def _spaced(block: Block) -> Block:
-    return Block(block.height + 1.2, block.marks, block.keep)
 
 
 def _check(grid: Grid, low: float) -> tuple[Mark, ...]:

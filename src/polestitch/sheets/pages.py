@@ -6,7 +6,7 @@ In: sections of blocks as wide as the grid.  Out: sheets with page numbers.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from polestitch.sheets.blocks import Block, Style, numbered, paragraph
+from polestitch.sheets.blocks import Block, Columns, Style, numbered, paragraph
 from polestitch.sheets.sheet import (
     HAIR,
     INK,
@@ -28,6 +28,7 @@ HEADING = Style("serif bold", 24, 28)
 SUBHEAD = Style("serif bold", 13.5, 18)
 SIDE = Style("sans", 8.5, 11.5, QUIET)
 CELL = Style("sans", 8.5, 11.5)
+STEP = Style("serif", 10, 13.4)
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ class Section:
 
     title: str
     accent: str
-    blocks: tuple[Block, ...]
+    blocks: tuple[Block | Columns, ...]
     term: str = ""  # what the trade calls it in Japanese
 
 
@@ -99,24 +100,40 @@ class _Page:
     y: float = 0.0
 
 
-def _take(pages: list[_Page], company: Sequence[Block], height: float) -> None:
+def _take(pages: list[_Page], company: Sequence[Block | Columns], height: float) -> None:
     """Put a company of blocks on the last page, or on a new one; one taller than a page has to part."""
     if pages[-1].y and pages[-1].y + sum(block.height for block in company) > height:
         pages.append(_Page())
     for block in company:
-        page = pages[-1]
-        if page.y and page.y + block.height > height + 1e-6:
-            page = _Page()
-            pages.append(page)
-        if not block.marks and not page.marks:
-            continue  # no empty space at the head of a page
-        page.marks += block.at(MARGIN, MARGIN + page.y)
-        page.y += block.height
+        if isinstance(block, Columns):
+            _take_columns(pages, block, height)
+        else:
+            _take_block(pages, block, height)
 
 
-def _companies(blocks: Iterable[Block]) -> list[list[Block]]:
+def _take_block(pages: list[_Page], block: Block, height: float) -> None:
+    if pages[-1].y and pages[-1].y + block.height > height + 1e-6:
+        pages.append(_Page())
+    page = pages[-1]
+    if not block.marks and not page.marks:
+        return  # no empty space at the head of a page
+    for part in (block.head, block) if block.head is not None and not page.marks else (block,):
+        page.marks += part.at(MARGIN, MARGIN + page.y)
+        page.y += part.height
+
+
+def _take_columns(pages: list[_Page], columns: Columns, height: float) -> None:
+    """As much side by side as each page holds."""
+    while columns.blocks:
+        pair, columns = columns.dealt(height - pages[-1].y)
+        _take_block(pages, pair, height)
+        if columns.blocks:
+            pages.append(_Page())
+
+
+def _companies(blocks: Iterable[Block | Columns]) -> list[list[Block | Columns]]:
     """Runs of blocks that stay together: each keeps the next until one does not."""
-    companies: list[list[Block]] = [[]]
+    companies: list[list[Block | Columns]] = [[]]
     for block in blocks:
         companies[-1].append(block)
         if not block.keep:
@@ -142,10 +159,11 @@ def _foot(paper: Paper, name: str, number: str) -> tuple[Mark, ...]:
     )
 
 
-def step_blocks(steps: Iterable[tuple[str, str]], width: float) -> list[Block]:
-    """(number, text) as numbered paragraphs; the first keeps company with the second."""
-    blocks = [numbered(number, text, width) for number, text in steps]
-    return [Block(block.height + 1.6, block.marks, k == 0 and len(blocks) > 1) for k, block in enumerate(blocks)]
+def step_columns(steps: Iterable[tuple[str, str]], grid: Grid, columns: int = COLUMNS) -> Columns:
+    """(number, text) as numbered paragraphs in two columns, together so many columns of the grid wide."""
+    blocks = [numbered(number, text, grid.span(columns) / 2 - GUTTER / 2, STEP) for number, text in steps]
+    spaced = tuple(Block(block.height + 1.4, block.marks) for block in blocks)
+    return Columns(spaced, grid.span(columns) / 2 + GUTTER / 2)
 
 
 @dataclass(frozen=True)
@@ -162,17 +180,20 @@ class Column:
 def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: float) -> list[Block]:
     """A header and one block a row, hairlines between; the header keeps company with the first row.
 
-    A row without a first cell goes on with the one before: no hairline parts them, and no page.
+    A row without a first cell goes on with the one before: no hairline parts them, and no page.  Where
+    the table goes on, the header stands again.
     """
     head = _cells([Column(c.title, c.x, c.width, Style("sans", 7.5, 10.5, QUIET), c.right) for c in columns], None)
     rule = Line(0.0, head.height + 0.4, width, head.height + 0.4, Pen(INK, 0.2))
-    blocks = [Block(head.height + 0.8, (*head.marks, rule), keep=True)]
+    header = Block(head.height + 0.8, (*head.marks, rule), keep=True)
+    blocks = [header]
     for number, row in enumerate(rows):
         cells, goes_on = _cells(columns, row), number + 1 < len(rows) and not rows[number + 1][0]
-        height = cells.height + (0.9 if goes_on else 1.8)
+        height = cells.height + (0.4 if goes_on else 1.4)
         below = () if goes_on else (Line(0.0, height - 0.1, width, height - 0.1, Pen(HAIR, 0.15)),)
         lonely = number == 0 or number + 2 == len(rows)  # neither first nor last row stands alone on a page
-        blocks.append(Block(height, (*moved(cells.marks, 0.0, 0.8), *below), goes_on or (lonely and len(rows) > 1)))
+        keep = goes_on or (lonely and len(rows) > 1)
+        blocks.append(Block(height, (*moved(cells.marks, 0.0, 0.6), *below), keep, header))
     return blocks
 
 

@@ -72,36 +72,53 @@ def strip_sheets(division: str, around_mm: float, paper: str = "a4") -> tuple[Sh
 
 
 def _bodies(frame: Frame, columns: list[Block], told: list[Block]) -> list[tuple[Mark, ...]]:
-    """Pages until all columns and words are placed: two columns beside words, three without."""
+    """Pages until all columns and words are placed: two columns beside words, three without.
+
+    Words that find no room beside the columns go under them where the columns are short; a short
+    part that fits neither there nor in order still takes the room left beside them.
+    """
     beside = min(len(columns), 2)
     pages = []
     while columns or told:
         count = 2 if told else 3
         here, columns = columns[:count], columns[count:]
-        fitting = _fitting(told, frame.room)
-        pages.append(_body(frame, here, told[:fitting], beside))
-        told = told[fitting:]
+        right, told = _parted(told, frame.room)
+        low = max((block.height for block in here), default=frame.room)
+        under, told = _parted(told, frame.room - low if len(here) == 2 else 0.0)
+        late, told = _parted(told, frame.room - sum(block.height for block in right))
+        pages.append((*_body(frame, here, [*right, *late], beside), *_words_at(under, MARGIN, EDGE + low)))
     return pages
 
 
+def _parted(told: list[Block], room: float) -> tuple[list[Block], list[Block]]:
+    fitting = _fitting(told, room)
+    return told[:fitting], told[fitting:]
+
+
 def _fitting(told: Sequence[Block], room: float) -> int:
-    """How many of the blocks fit; at least one."""
-    height = 0.0
-    for count, block in enumerate(told):
+    """How many of the blocks fit, those that keep company together; none where not even the first company does."""
+    height, fitting = 0.0, 0
+    for count, block in enumerate(told, 1):
         height += block.height
-        if height > room and count:
-            return count
+        if height > room:
+            return fitting
+        fitting = fitting if block.keep else count
     return len(told)
+
+
+def _words_at(told: Sequence[Block], x: float, y: float) -> list[Mark]:
+    marks: list[Mark] = []
+    for block in told:
+        marks += block.at(x, y)
+        y += block.height
+    return marks
 
 
 def _body(frame: Frame, columns: Sequence[Block], told: Sequence[Block], beside: int) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     for number, block in enumerate(columns):
         marks += block.at(MARGIN + number * (COLUMN + GAP), EDGE)
-    y = EDGE
-    for block in told:
-        marks += block.at(frame.words_x(beside), y)
-        y += block.height
+    marks += _words_at(told, frame.words_x(beside), EDGE)
     top = EDGE + (frame.room - 200) / 2
     marks += down_line(frame.check_x, top, 200.0, "200 mm down, end to end")
     marks += wide_across_line(frame.paper, frame.across_y)

@@ -3,6 +3,8 @@
 In: the marking and the circumference.  Out: blocks one column wide.
 """
 
+from dataclasses import replace
+
 from polestitch.marking.marking import Marking
 from polestitch.marking.pins import RULES
 from polestitch.sheets.blocks import Block, Style, numbered, paragraph, space
@@ -63,7 +65,8 @@ def _list(head: str, items: tuple[str, ...], width: float) -> list[Block]:
         5.0 + HEAD.line_mm + first.height,
         (*paragraph(head, width, HEAD).at(0, 4.4), *first.at(0, 5.0 + HEAD.line_mm)),
     )
-    return [opening, *(_spaced(block) for block in rest)]
+    *kept, last = opening, *(_spaced(block) for block in rest)
+    return [*(replace(block, keep=True) for block in kept), last]
 
 
 def _spaced(block: Block) -> Block:
@@ -90,7 +93,7 @@ def _distances(marking: Marking, around_mm: float, width: float) -> list[Block]:
         rows.append(("Pole to pin", exact, f"{exact / around_mm:.6f} C"))
         late = part * around_mm - exact
         rows.append((f"… by the rule {rule}", part * around_mm, f"{late:.2f} mm long" if late > 0.005 else "exact"))
-    lines = [_row(*row, width) for row in rows]
+    lines = [replace(_row(*row, width), keep=True) for row in rows]
     return [Block(5.0 + HEAD.line_mm, paragraph("Distances", width, HEAD).at(0, 4.4), keep=True), *lines, space(1.0)]
 
 

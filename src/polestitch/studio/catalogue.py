@@ -1,0 +1,70 @@
+"""What there is to choose from: techniques with their forms, divisions in plain words.
+
+In: nothing, or a division.  Out: plain data.
+"""
+
+from collections import Counter
+from functools import cache
+from typing import Any
+
+from polestitch.ball.ball import Ball
+from polestitch.document.design import Layer, Maker
+from polestitch.errors import DesignError
+from polestitch.marking.divisions import COMBINATIONS, marked
+from polestitch.scene.words import plain_words
+from polestitch.stitching.seats import seats
+from polestitch.stitching.technique import Technique, names, technique
+
+OFFERS = {
+    "centre": ("N", "N and S", "all centres", "all triangles", "all diamonds", "all obi points"),
+    "arc": ("all lines", "all edges", "N to obi 1", "line 1"),
+    "circle": ("obi", "all lines", "all circles", "all equators"),
+}
+SIMPLE = (4, 6, 8, 10, 12, 16, 20, 24, 32)
+_BALL = Ball(240.0)
+
+
+def technique_entries(division: str) -> list[dict[str, Any]]:
+    """Every technique in alphabetical order, with places this division offers for it."""
+    return [_technique(name, technique(name), division) for name in names()]
+
+
+def _technique(name: str, module: Technique, division: str) -> dict[str, Any]:
+    paragraphs = module.__doc__.split("\n\n")
+    return {
+        "name": name,
+        "title": name.capitalize(),
+        "sentence": paragraphs[0].partition(": ")[2].strip() or paragraphs[0].strip(),
+        "place": module.PLACE,
+        "schema": module.Params.model_json_schema(),
+        "example": module.EXAMPLE,
+        "where": offers(name, division),
+    }
+
+
+@cache
+def offers(name: str, division: str) -> tuple[str, ...]:
+    """Words for ``where`` at which this technique finds a seat on this division."""
+    kind = technique(name).PLACE
+    found = []
+    for where in OFFERS[kind]:
+        layer = Layer(name="offer", technique=name, where=where, rows="1 thread")
+        try:
+            seats(kind, layer, marked(division), _BALL, Maker())
+        except DesignError:
+            continue
+        found.append(where)
+    return tuple(found)
+
+
+@cache
+def division_entries() -> tuple[dict[str, Any], ...]:
+    """The divisions makers use most, simple ones first."""
+    simple = [f"S{count}{obi}" for count in SIMPLE for obi in ("", "+obi")]
+    return tuple(_division(name) for name in (*simple, *(f"C{count}" for count in COMBINATIONS)))
+
+
+def _division(name: str) -> dict[str, Any]:
+    marking = marked(name)
+    counts = Counter(point.kind for point in marking.points)
+    return {"name": name, "plain": plain_words(marking), "counts": dict(counts)}

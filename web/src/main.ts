@@ -1,0 +1,11 @@
+import '@fontsource/atkinson-hyperlegible-next/400.css';
+import '@fontsource/atkinson-hyperlegible-next/500.css';
+import '@fontsource/atkinson-hyperlegible-next/600.css';
+import '@fontsource/source-serif-4/400.css';
+import '@fontsource/source-serif-4/600.css';
+import './styles/tokens.css';
+import './styles/base.css';
+import { mount } from 'svelte';
+import App from './panels/App.svelte';
+
+mount(App, { target: document.getElementById('app')! });
