@@ -197,35 +197,56 @@ def test_at_200_percent_nothing_is_lost_sideways(browser: Browser, studio: Studi
     context.close()
 
 
-def test_keys_alone_make_a_ball(page: Page, studio: Studio) -> None:
-    page.goto(studio.address)
-    page.wait_for_selector("article")
+SAID = """() => {
+  const it = document.activeElement;
+  return it.getAttribute('aria-label') || (it.labels && it.labels[0] && it.labels[0].innerText) || it.innerText || '';
+}"""
 
-    def reach(name: str) -> None:
-        told = "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText || ''"
-        for _ in range(90):
-            page.keyboard.press("Tab")
-            if str(page.evaluate(told)).strip().startswith(name):
-                return
-        raise AssertionError(f"Tab never reaches {name}")
 
-    reach("New ball")
-    page.keyboard.press("Enter")
-    page.get_by_label("From the ball in your hand").focus()
-    page.keyboard.type("231 mm")
-    page.keyboard.press("Enter")
-    page.wait_for_selector(SHOWN)
-    reach("Add a layer")
-    page.keyboard.press("Enter")
-    page.get_by_role("dialog").wait_for()
-    reach("Band")
-    page.keyboard.press("Enter")
-    expect(page.locator("ol .name")).to_have_count(1)
-    kept(page)
+def reach(page: Page, name: str) -> None:
+    """Press Tab until what is called ``name`` has the focus."""
+    for _ in range(120):
+        page.keyboard.press("Tab")
+        if str(page.evaluate(SAID)).strip().startswith(name):
+            return
+    raise AssertionError(f"Tab never reaches {name}")
+
+
+def a_sheet_of_keys(page: Page) -> None:
     page.keyboard.press("?")
     expect(page.get_by_role("dialog")).to_contain_text("This sheet")
     page.keyboard.press("Escape")
     expect(page.get_by_role("dialog")).to_have_count(0)
+
+
+def test_keys_alone_go_from_the_shelf_to_a_booklet(page: Page, studio: Studio) -> None:
+    page.goto(studio.address)
+    page.wait_for_selector("article")
+    reach(page, "New ball")
+    page.keyboard.press("Enter")
+    page.get_by_role("dialog").wait_for()
+    reach(page, "From the ball in your hand")
+    page.keyboard.type("231 mm")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(SHOWN)
+    for count, technique in enumerate(("Band", "Uwagake"), 1):
+        reach(page, "Add a layer")
+        page.keyboard.press("Enter")
+        page.get_by_role("dialog").wait_for()
+        reach(page, technique)
+        page.keyboard.press("Enter")
+        expect(page.locator("ol .name")).to_have_count(count)
+        kept(page)
+    a_sheet_of_keys(page)
+    reach(page, "Take away")
+    page.keyboard.press("Enter")
+    reach(page, "Make it")
+    page.keyboard.press("Enter")
+    page.get_by_role("link", name="Save booklet").wait_for(timeout=120_000)
+    reach(page, "Save booklet")
+    with page.expect_download() as coming:
+        page.keyboard.press("Enter")
+    assert Path(coming.value.path()).read_bytes().startswith(b"%PDF-")
 
 
 def test_with_less_motion_the_ball_is_there_at_once(browser: Browser, studio: Studio) -> None:
