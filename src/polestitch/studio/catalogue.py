@@ -17,8 +17,10 @@ from polestitch.stitching.technique import Technique, names, technique
 
 OFFERS = {
     "centre": ("N", "N and S", "all centres", "all triangles", "all diamonds", "all obi points"),
-    "arc": ("all lines", "all edges", "N to obi 1", "line 1"),
+    "arc": ("all lines", "all centre to centre", "N to obi 1", "line 1"),
     "circle": ("obi", "all lines", "all circles", "all equators"),
+    "poles": ("N", "all centres"),
+    "ball": ("ball", "every turn"),
 }
 SIMPLE = (4, 6, 8, 10, 12, 16, 20, 24, 32)
 _BALL = Ball(240.0)
@@ -33,7 +35,7 @@ def _technique(name: str, module: Technique, division: str) -> dict[str, Any]:
     paragraphs = module.__doc__.split("\n\n")
     return {
         "name": name,
-        "title": name.capitalize(),
+        "title": name.replace("_", " ").capitalize(),
         "sentence": paragraphs[0].partition(": ")[2].strip() or paragraphs[0].strip(),
         "place": module.PLACE,
         "schema": module.Params.model_json_schema(),

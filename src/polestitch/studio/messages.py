@@ -293,7 +293,7 @@ class TechniqueEntry(Message):
     name: str
     title: str
     sentence: str
-    place: Literal["centre", "arc", "circle"]
+    place: Literal["centre", "arc", "circle", "poles", "ball"]
     form: Annotated[dict[str, Any], Field(alias="schema")]
     example: dict[str, Any]
     where: tuple[str, ...]

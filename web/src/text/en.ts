@@ -28,7 +28,9 @@ export const SEVERITY: Record<string, { said: string; mark: string }> = {
 export const PLACES: Record<string, string> = {
   centre: 'worked round a point',
   arc: 'worked along a guideline',
-  circle: 'worked round the whole ball',
+  circle: 'worked along a circle',
+  poles: 'worked from pole to pole',
+  ball: 'worked over the whole ball',
 };
 
 const SINCE = new Intl.RelativeTimeFormat('en-GB', { numeric: 'auto' });

@@ -29,7 +29,7 @@ export interface Technique {
   name: string;
   title: string;
   sentence: string;
-  place: 'centre' | 'arc' | 'circle';
+  place: 'centre' | 'arc' | 'circle' | 'poles' | 'ball';
   schema: FormSchema;
   example: { division?: string; where?: string; rows?: string; params?: Record<string, unknown> };
   where: string[];
