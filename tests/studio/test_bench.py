@@ -137,14 +137,17 @@ def test_techniques_bring_their_forms_and_places(bench: TestClient) -> None:
 
 
 def test_every_place_offered_can_be_worked(bench: TestClient, bare: Raw) -> None:
-    for division in ("S8+obi", "C8"):
+    offered = set()
+    # Some techniques need six lines or faces: each must be at home on one of these.
+    for division in ("S8+obi", "C8", "S6+obi"):
         for entry in bench.get("/api/techniques", params={"division": division}).json():
-            assert entry["where"], entry["name"]
+            offered |= {entry["name"]} if entry["where"] else set()
             for where in entry["where"]:
                 layer = {"name": "x", "technique": entry["name"], "where": where, "rows": "1 red"}
                 raw = {**bare, "marking": {"division": division}, "layers": [layer]}
                 wrong = decoded(asked(bench, raw, 5, f"{division} {where}").content).index["wrong"]
                 assert wrong is None or not wrong["where"].startswith("layers[0].where"), wrong
+    assert offered == {entry["name"] for entry in bench.get("/api/techniques").json()}
 
 
 def test_divisions_are_told_in_plain_words(bench: TestClient) -> None:

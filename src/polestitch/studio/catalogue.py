@@ -12,7 +12,7 @@ from polestitch.document.design import Layer, Maker
 from polestitch.errors import DesignError
 from polestitch.marking.divisions import COMBINATIONS, marked
 from polestitch.scene.words import plain_words
-from polestitch.stitching.seats import seats
+from polestitch.stitching.seats import Seat, seats
 from polestitch.stitching.technique import Technique, names, technique
 
 OFFERS = {
@@ -24,6 +24,7 @@ OFFERS = {
 }
 SIMPLE = (4, 6, 8, 10, 12, 16, 20, 24, 32)
 _BALL = Ball(240.0)
+_PITCH = _BALL.angle(0.7)
 
 
 def technique_entries(division: str) -> list[dict[str, Any]]:
@@ -52,11 +53,21 @@ def offers(name: str, division: str) -> tuple[str, ...]:
     for where in OFFERS[kind]:
         layer = Layer(name="offer", technique=name, where=where, rows="1 thread")
         try:
-            seats(kind, layer, marked(division), _BALL, Maker())
+            first = seats(kind, layer, marked(division), _BALL, Maker())[0]
         except DesignError:
             continue
-        found.append(where)
+        if _suits(technique(name), first):
+            found.append(where)
     return tuple(found)
+
+
+def _suits(module: Technique, seat: Seat) -> bool:
+    """Whether the technique, with its parameters as they come, has nothing against the place itself."""
+    try:
+        next(iter(module.stitch(seat.site, module.Params(), [_PITCH] * 3)), None)
+    except DesignError as error:
+        return not error.where.startswith("where")
+    return True
 
 
 @cache
