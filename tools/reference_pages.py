@@ -35,6 +35,7 @@ ROOMS = {
     "picture": "fit and above; no other product",
     "symmetry.py": "fit and above; no other product",
     "scene": "fit and above; no other product",
+    "survey": "marking and above; no other product",
     "workup.py": "the products and above",
     "sheets": "workup and above",
     "summary.py": "workup and above",

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, demo, designs, studio
+from polestitch.cli import balls, catalogue, demo, designs, studio, surveying
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -32,6 +32,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "picture": designs.picture,
     "marking": balls.marking,
     "strip": balls.strip,
+    "survey": surveying.survey,
+    "survey-form": surveying.survey_form,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
     "schema": catalogue.schema,

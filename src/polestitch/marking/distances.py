@@ -58,7 +58,7 @@ class Girths:
     def between(self, place: Place, other: Place, rule: float | None = None) -> Distance:
         """Exact distance, and the one the trade's rule gives where ``rule`` is a share of the way round."""
         share = float(arc_angle(place.at, other.at)) / TURN
-        around = self._around(place, other)
+        around = self.around(place, other)
         rule_mm = None if rule is None else rule * around
         return Distance(other.name, share * around, share, recipe(share, around), rule_mm)
 
@@ -67,7 +67,7 @@ class Girths:
         readings = self.measured.pole_to_pole_mm if self.measured else ()
         return tuple(Distance("N", reading / 2, 0.5, recipe(0.5, reading)) for reading in readings[1:] and readings)
 
-    def _around(self, place: Place, other: Place) -> float:
+    def around(self, place: Place, other: Place) -> float:
         """Way round the ball in mm: along the common meridian, along the obi, or the mean for any other way."""
         if self.measured is None:
             return self.ball.around_mm

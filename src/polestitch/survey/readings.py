@@ -1,0 +1,120 @@
+"""Readings as she wrote them down: a table of pin, pin and distance.
+
+In: the bytes of a CSV file.  Out: ``Reading`` records; a ``DesignError`` names the line and what would be right.
+
+Any order of columns under the heads ``from``, ``to`` and ``mm`` (or ``distance``), with ``via`` where the strip ran
+over a third pin and ``off by`` where one reading is more or less sure than the rest.  Commas, semicolons or tabs
+between, decimal points or commas, a byte order mark or none.
+"""
+
+import csv
+import io
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from polestitch.document.lengths import Length
+from polestitch.errors import DesignError
+
+MOST_BYTES, MOST_READINGS = 1_000_000, 5_000
+SHORTEST_MM, LONGEST_MM = 1.0, 2_000.0
+HEADS = {
+    "first": ("from", "pin", "from pin", "first", "first pin", "a"),
+    "second": ("to", "to pin", "second", "second pin", "b"),
+    "mm": ("mm", "distance", "distance mm", "length", "measured", "reading"),
+    "via": ("via", "over", "through"),
+    "sigma": ("off by", "sigma", "plus or minus", "doubt"),
+}
+NEEDED = "the first line names the columns: from, to, mm"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One distance along the strip; ``line`` counts from 1 in what she gave."""
+
+    first: str
+    second: str
+    mm: float
+    via: str = ""
+    sigma_mm: float | None = None
+    line: int = 0
+
+
+def readings_of(content: bytes, name: str) -> tuple[Reading, ...]:
+    """Every reading in a CSV file called ``name``."""
+    if len(content) > MOST_BYTES:
+        raise DesignError(name, f"is larger than {MOST_BYTES // 1_000_000} MB; give a table of pin distances")
+    lines = list(_lines(_text(content, name)))
+    if not lines:
+        raise DesignError(name, f"is empty; {NEEDED}")
+    columns = _columns(lines[0][1], name)
+    for line, cells in lines[1:]:
+        _refuse_more(cells, len(lines[0][1]), f"{name}, line {line}")
+    found = tuple(_reading(cells, columns, line, name) for line, cells in lines[1:])
+    if not found:
+        raise DesignError(name, "has a head but no readings under it; write one pin distance a line")
+    if len(found) > MOST_READINGS:
+        raise DesignError(name, f"has {len(found)} readings; {MOST_READINGS} are more than any ball has")
+    return found
+
+
+def _text(content: bytes, name: str) -> str:
+    coding = "utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    try:
+        return content.decode(coding)
+    except UnicodeDecodeError:
+        raise DesignError(name, "is no text in UTF-8; save the table as CSV in UTF-8") from None
+
+
+def _lines(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Lines with something in them, cut at the separator that the first of them has most of."""
+    head = next((line for line in text.splitlines() if line.strip()), "")
+    separator = max(";\t,", key=head.count)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True)
+    for cells in reader:
+        if any(cell.strip() for cell in cells):
+            yield reader.line_num, [cell.strip() for cell in cells]
+
+
+def _columns(head: list[str], name: str) -> dict[str, int]:
+    plain = [" ".join(cell.lower().replace("(", " ").replace(")", " ").split()) for cell in head]
+    columns = {kind: plain.index(word) for kind, words in HEADS.items() for word in words[::-1] if word in plain}
+    lacking = [HEADS[kind][0] for kind in ("first", "second", "mm") if kind not in columns]
+    if lacking:
+        raise DesignError(f"{name}, line 1", f'has no column called "{lacking[0]}"; {NEEDED}')
+    return columns
+
+
+def _refuse_more(cells: list[str], columns: int, where: str) -> None:
+    if any(cells[columns:]):
+        raise DesignError(where, "has more cells than the first line; with decimal commas, put semicolons between")
+
+
+def _reading(cells: list[str], columns: dict[str, int], line: int, name: str) -> Reading:
+    where = f"{name}, line {line}"
+    told = {kind: cells[at] if at < len(cells) else "" for kind, at in columns.items()}
+    for kind in ("first", "second", "mm"):
+        if not told[kind]:
+            raise DesignError(where, f'has nothing under "{HEADS[kind][0]}"; fill it in or take the line out')
+    sigma = told.get("sigma", "")
+    return Reading(
+        told["first"],
+        told["second"],
+        millimetres(told["mm"], where),
+        told.get("via", ""),
+        millimetres(sigma, where, least=0.01) if sigma else None,
+        line,
+    )
+
+
+def millimetres(text: str, where: str, least: float = SHORTEST_MM) -> float:
+    """A length in mm, with or without its unit, with decimal point or comma."""
+    plain = text.replace(",", ".").strip()
+    try:
+        mm = float(plain) if plain.replace(".", "", 1).isdecimal() else Length(plain).mm
+    except ValueError:
+        mm = None
+    if mm is None or not math.isfinite(mm) or not least <= mm <= LONGEST_MM:
+        shown = text[:40]
+        raise DesignError(where, f'"{shown}" is no distance between pins; write millimetres such as 62.5')
+    return mm
