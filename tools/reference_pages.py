@@ -36,6 +36,7 @@ ROOMS = {
     "symmetry.py": "fit and above; no other product",
     "scene": "fit and above; no other product",
     "survey": "marking and above; no other product",
+    "winding": "document, errors",
     "workup.py": "the products and above",
     "sheets": "workup and above",
     "summary.py": "workup and above",

@@ -1,0 +1,126 @@
+"""What her own balls say of how densely things pack.
+
+In: a table of what she wound: before, after, how much.  Out: densities narrowed by it, and how sure they are.
+
+A density is taken as log-normal: the range of the estimate is two standard deviations each way, a reading is as
+sure as tape and scales are, and both are weighed by their certainty (the product of two normal laws).
+"""
+
+import csv
+import io
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import pstdev
+
+from polestitch.document.lengths import Length
+from polestitch.errors import DesignError
+from polestitch.winding.materials import CORES, WRAPS, Range
+from polestitch.winding.plan import shell_cm3
+
+TAPE_MM, SCALES_G = 1.0, 1.0  # standard deviations of her tape and kitchen scales: common practice, no source
+# Two balls of one material differ by at least this share, however well they are measured: our choice.
+BALL_TO_BALL = 0.08
+HEADS = ("material", "before", "after", "grams", "metres")
+MOST_BYTES = 1_000_000
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One wrap she measured; either ``grams`` or ``metres``."""
+
+    material: str
+    before_mm: float
+    after_mm: float
+    grams: float
+
+    @property
+    def density(self) -> float:
+        """Grams a cubic centimetre."""
+        return self.grams / shell_cm3(self.before_mm, self.after_mm)
+
+    @property
+    def doubt(self) -> float:
+        """Standard deviation of the density's logarithm: tape at both ends, scales, and one ball unlike another."""
+        volume = shell_cm3(self.before_mm, self.after_mm)
+        step = math.hypot(
+            shell_cm3(self.before_mm, self.after_mm + TAPE_MM) - volume,
+            shell_cm3(self.before_mm + TAPE_MM, self.after_mm) - volume,
+        )
+        return math.sqrt((step / volume) ** 2 + (SCALES_G / self.grams) ** 2 + BALL_TO_BALL**2)
+
+
+def learned(entries: Sequence[Entry]) -> dict[str, Range]:
+    """Densities of every material there are entries of."""
+    names = dict.fromkeys(entry.material for entry in entries)
+    return {name: _narrowed(name, [entry for entry in entries if entry.material == name]) for name in names}
+
+
+def _narrowed(name: str, entries: Sequence[Entry]) -> Range:
+    known = CORES[name].density if name in CORES else WRAPS[name].density
+    middle, spread = math.log(known.likely), math.log(known.high / known.low) / 4
+    logs = [math.log(entry.density) for entry in entries]
+    # Entries that scatter more than they should are believed less.
+    scatter = pstdev(logs) if len(logs) > 2 else 0.0
+    weights = [max(entry.doubt, scatter) ** -2 for entry in entries]
+    sure = spread**-2 + sum(weights)
+    mean = (middle * spread**-2 + sum(w * x for w, x in zip(weights, logs, strict=True))) / sure
+    reach = 2 / math.sqrt(sure)
+    return Range(math.exp(mean - reach), math.exp(mean), math.exp(mean + reach))
+
+
+def entries_of(content: bytes, name: str) -> tuple[Entry, ...]:
+    """A CSV table with the columns material, before, after, and grams or metres."""
+    if len(content) > MOST_BYTES:
+        raise DesignError(name, "is larger than 1 MB; give a table of what you wound")
+    try:
+        text = content.decode("utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig")
+    except UnicodeDecodeError:
+        raise DesignError(name, "is no text in UTF-8; save the table as CSV in UTF-8") from None
+    head = next((line for line in text.splitlines() if line.strip()), "")
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=max(";\t,", key=head.count), skipinitialspace=True)
+    lines = [(reader.line_num, [cell.strip() for cell in cells]) for cells in reader if any(map(str.strip, cells))]
+    if len(lines) < 2:
+        raise DesignError(name, f"has no entries; the first line names the columns: {', '.join(HEADS)}")
+    columns = [cell.lower() for cell in lines[0][1]]
+    lacking = [head for head in HEADS[:3] if head not in columns]
+    if lacking:
+        raise DesignError(f"{name}, line 1", f'has no column called "{lacking[0]}"; write {", ".join(HEADS)}')
+    return tuple(_entry(dict(zip(columns, cells, strict=False)), f"{name}, line {line}") for line, cells in lines[1:])
+
+
+def _entry(told: dict[str, str], where: str) -> Entry:
+    material = told.get("material", "").lower()
+    if material not in CORES and material not in WRAPS:
+        raise DesignError(where, f'"{material}" is not known here; take one of {", ".join([*CORES, *WRAPS])}')
+    before = _mm(told.get("before", ""), f"{where}, before") if material in WRAPS else 0.0
+    after = _mm(told.get("after", ""), f"{where}, after")
+    if after <= before + TAPE_MM:
+        raise DesignError(where, f"the ball was {before:g} mm round before and {after:g} mm after; after must be more")
+    tex = WRAPS[material].tex if material in WRAPS else None
+    if told.get("grams"):
+        return Entry(material, before, after, _number(told["grams"], f"{where}, grams"))
+    if told.get("metres") and tex is not None:
+        return Entry(material, before, after, _number(told["metres"], f"{where}, metres") * tex / 1000)
+    raise DesignError(where, "says neither grams nor metres; weigh what you wound, or the ball before and after")
+
+
+def _mm(text: str, where: str) -> float:
+    plain = text.replace(",", ".")
+    try:
+        mm = float(plain) if plain.replace(".", "", 1).isdecimal() else Length(plain).mm
+    except ValueError:
+        mm = None
+    if mm is None or not 10 <= mm <= 2000:
+        raise DesignError(where, f'"{text[:40]}" is no circumference; write it like 182 mm or 18.2 cm')
+    return mm
+
+
+def _number(text: str, where: str) -> float:
+    try:
+        number = float(text.replace(",", "."))
+    except ValueError:
+        number = math.nan
+    if not 0 < number < 100_000:
+        raise DesignError(where, f'"{text[:40]}" is no amount; write a number such as 42')
+    return number
