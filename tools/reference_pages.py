@@ -37,6 +37,7 @@ ROOMS = {
     "scene": "fit and above; no other product",
     "survey": "marking and above; no other product",
     "winding": "document, errors",
+    "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
     "sheets": "workup and above",
     "summary.py": "workup and above",

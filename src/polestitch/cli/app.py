@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, demo, designs, studio, surveying, wound
+from polestitch.cli import balls, catalogue, colouring, demo, designs, studio, surveying, wound
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -34,6 +34,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "strip": balls.strip,
     "survey": surveying.survey,
     "survey-form": surveying.survey_form,
+    "colour-plans": colouring.colour_plans,
     "winding": wound.winding,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
