@@ -37,6 +37,7 @@ ROOMS = {
     "scene": "fit and above; no other product",
     "workup.py": "the products and above",
     "sheets": "workup and above",
+    "chair": "workup and above; not sheets",
     "summary.py": "workup and above",
     "store": "document, errors",
     "studio": "everything but cli",
