@@ -232,3 +232,5 @@ export const jobFile = (id: string) => `/api/jobs/${id}/file`;
 export const palette = (photo: File) => json<{ colours: string[] }>('/palette', fileForm(photo, photo.name));
 
 export const health = () => json<{ version: string; data: string }>('/health');
+
+export { answer, fileForm, json, sent };
