@@ -14,10 +14,11 @@ HOSTS = ("127.0.0.1", "localhost", "[::1]")
 SAFE = ("GET", "HEAD", "OPTIONS")
 MOST_BYTES = 8_000_000  # a document may have 5 MB; JSON within JSON adds to it
 MOST_BYTES_AT: Mapping[str, int] = {"/api/archive": 300_000_000, "/api/palette": 40_000_000}
+MOST_BYTES_OF_A_PHOTO = 32_000_000
 SEALS = {
     "content-security-policy": (
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
-        "connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+        "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
@@ -74,7 +75,7 @@ class Guard:
             return  # there are no web sockets here
         headers = Headers(scope=scope)
         refusal = _refusal(scope, headers)
-        most = MOST_BYTES_AT.get(scope["path"], MOST_BYTES)
+        most = _most(scope["path"])
         if refusal is None and _announced(headers) > most:
             refusal = 413, "file", _too_large(most)
         sealed = _sealed(send)
@@ -89,6 +90,12 @@ class Guard:
             await self._app(scope, measure.receive, measure.send)
         if measure.over and not measure.begun:
             await _answer(send, 413, "file", _too_large(most))
+
+
+def _most(path: str) -> int:
+    """How many bytes an address takes."""
+    photo = path.startswith("/api/pieces/") and path.endswith("/photos")
+    return MOST_BYTES_OF_A_PHOTO if photo else MOST_BYTES_AT.get(path, MOST_BYTES)
 
 
 def _refusal(scope: Scope, headers: Headers) -> tuple[int, str, str] | None:
