@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -61,6 +61,10 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/pieces/{id}/photos", chair.add_photo, 201),
     ("GET", "/pieces/{id}/photos/{photo}", chair.photo_file, 200),
     ("POST", "/pieces/{id}/replan", chair.replan, 200),
+    ("GET", "/lan", lan.lan, 200),
+    ("POST", "/lan/pair", lan.pair, 200),
+    ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
+    ("GET", "/lan/authority.crt", lan.authority, 200),
 )
 # What an address answers where its function does not say so by its type.
 ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
@@ -72,6 +76,8 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     bench.build: {"content": {bench.BYTES: {}}},
     bench.look: {"content": {"image/png": {}}},
     bench.job_file: {"content": {"*/*": {}}},
+    lan.forget_device: {},
+    lan.authority: {"content": {"application/x-x509-ca-cert": {}}},
     drawer.threads_file: {"content": {"text/csv": {}}},
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
@@ -82,6 +88,7 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
     409: {"model": say.Wrong, "description": "Something newer has come meanwhile"},
     413: {"model": say.Wrong, "description": "Too large"},
     422: {"model": say.Wrong, "description": "What is wrong where"},
+    429: {"model": say.Wrong, "description": "Too many tries"},
     507: {"model": say.Wrong, "description": "The disk is full"},
 }
 
