@@ -57,6 +57,8 @@ def with_span(spans: list[Span], start: int, end: int) -> list[Span]:
 
 def without_span(spans: list[Span], start: int, end: int) -> list[Span]:
     """``spans`` without [start, end)."""
+    if end <= start:
+        return spans
     left: list[Span] = []
     for first, last in spans:
         parts = ([first, min(last, start)], [max(first, end), last])

@@ -105,7 +105,7 @@ def keep_events(store: Store, id_: str, told: Sequence[Event]) -> list[Event]:
     """All events of the piece, those told now among them; ``DesignError`` for too many."""
     with store.writing() as session:
         row = piece_row(session, id_)
-        known = {each: body for each, body in _bodies(session, id_)}
+        known = dict(_bodies(session, id_))
         fresh = {event["id"]: event for event in told if event["id"] not in known}
         taken = set(session.scalars(select(EventRow.id).where(EventRow.id.in_(list(fresh)))))
         if len(known) + len(fresh) > MOST_EVENTS:
