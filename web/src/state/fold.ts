@@ -7,6 +7,7 @@
 import type { ChairEvent, ChairState, Note, Sitting } from '../wire/chair';
 
 const IDLE_MINUTES = 5;
+const FAR = 2 ** 53;
 type Range = [number, number];
 
 export const nothingDone = (): ChairState => ({
@@ -34,9 +35,30 @@ export function folded(events: readonly ChairEvent[], from: ChairState = nothing
   return once.sort(earlier).reduce(after, from);
 }
 
+const isStep = (value: unknown): boolean =>
+  Number.isInteger(value) && (value as number) >= 0 && (value as number) < FAR;
+
+/** Whether the numbers an event of its kind needs are there: one that makes no sense changes nothing but the clock. */
+function makesSense(event: ChairEvent): boolean {
+  const needed: Partial<Record<ChairEvent['kind'], string>> = {
+    next: 'step',
+    back: 'step',
+    note: 'step',
+    differently: 'step',
+    ran_out: 'step',
+    jump: 'to',
+    unpick: 'to',
+    pins: 'n',
+    replan: 'revision',
+  };
+  const name = needed[event.kind];
+  return name === undefined || isStep((event as unknown as Record<string, unknown>)[name]);
+}
+
 /** The state after one more event. */
 export function after(state: ChairState, event: ChairEvent): ChairState {
   const beaten = beat({ ...state, clock: Math.max(state.clock, event.clock) }, event);
+  if (!makesSense(event)) return beaten;
   switch (event.kind) {
     case 'next':
       return { ...beaten, done: withRange(beaten.done, event.step, event.step + 1), place: event.step + 1 };
@@ -77,7 +99,7 @@ function aside(state: ChairState, event: ChairEvent): ChairState {
       return { ...state, settings: { ...state.settings, [event.name]: event.value } };
     case 'replan': {
       const revised = { ...state, revision: event.revision };
-      if (event.kept === undefined) return revised;
+      if (event.kept == null) return revised;
       const place = Math.min(state.place, event.kept);
       return { ...revised, done: withoutRange(state.done, event.kept, Infinity), place };
     }
@@ -99,14 +121,16 @@ function noted(state: ChairState, event: ChairEvent, more: Partial<Note> & { ste
 function pinned(pins: ChairState['pins'], event: ChairEvent & { kind: 'pins' }): ChairState['pins'] {
   if (event.what === 'in') return { ...pins, in: pins.in + event.n };
   if (event.what === 'out') return { ...pins, out: pins.out + event.n };
-  return { ...pins, counts: [...pins.counts, { n: event.n, when: event.when ?? '', at: event.at }] };
+  if (event.what !== 'count') return pins;
+  return { ...pins, counts: [...pins.counts, { n: event.n, when: event.when || '', at: event.at }] };
 }
 
 /** Time runs while a device sits; a gap longer than she allows is left out. */
 function beat(state: ChairState, event: ChairEvent): ChairState {
   const starts = event.kind === 'sit' && event.what === 'start';
   const stops = event.kind === 'sit' && event.what === 'stop';
-  const idle = Number(state.settings['idle'] ?? IDLE_MINUTES) * 60;
+  const wanted = state.settings['idle'];
+  const idle = (typeof wanted === 'number' ? wanted : IDLE_MINUTES) * 60;
   let sittings = state.sittings.map((sitting) =>
     sitting.open && sitting.device === event.device ? ran(sitting, event.at, idle, starts || stops) : sitting,
   );
@@ -119,7 +143,7 @@ function beat(state: ChairState, event: ChairEvent): ChairState {
 }
 
 function ran(sitting: Sitting, at: string, idle: number, closes: boolean): Sitting {
-  const gap = Math.floor((Date.parse(at) - Date.parse(sitting.last)) / 1000);
+  const gap = Math.floor(((Date.parse(at) || 0) - (Date.parse(sitting.last) || 0)) / 1000);
   const counted = gap > 0 && gap <= idle ? gap : 0;
   return {
     ...sitting,

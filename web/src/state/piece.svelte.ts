@@ -27,6 +27,8 @@ export class PieceInHand {
   #told = nothingDone();
   #asked = new Set<number>();
   #sending = false;
+  /** A refusal is said once, not every time it is asked again. */
+  #said = false;
   #ended = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
   readonly #device = deviceName();
@@ -146,14 +148,16 @@ export class PieceInHand {
       const sent = new Set(parcel.map((event) => event.id));
       this.waiting = this.waiting.filter((event) => !taken.has(event.id) && !sent.has(event.id));
       for (const event of parcel) void drop(event.id);
-      this.#take(answer.state);
+      const news = parcel.length > 0 || JSON.stringify(answer.state) !== JSON.stringify(this.#told);
+      if (news) this.#take(answer.state);
       if (this.away) void this.#back();
       this.away = false;
       if (this.waiting.length > 0) pause = 0;
     } catch (error) {
       if (error instanceof Away) this.away = true;
       else if (error instanceof Refused && error.status === 401) this.wrong = error.message;
-      else notices.wrong(error);
+      else if (!this.#said) notices.wrong(error);
+      this.#said = !(error instanceof Away);
     }
     this.#sending = false;
     this.#soon(pause);

@@ -2,7 +2,8 @@
  * A scene seen as work: what is done, what is being laid, what is to come.
  *
  * The painter lights whole rows of a layer; here every arc is put in one of three made-up rows of its
- * thread: done and lit ones in layer 0 (rows 1 and 2), those to come in layer 1, which steps back.
+ * thread: done and lit ones in layer 0 (rows 1 and 2), those to come in layer 1, which steps back. Of what is
+ * to come only the row in hand is shown: later rows would be painted over what is done.
  */
 
 import type { Scene } from '../wire/scene';
@@ -11,7 +12,8 @@ import type { Shown } from './pieces';
 const DONE = 0;
 const LIT = 1;
 const COMING = 2;
-const KINDS = 3;
+const LATER = 3;
+const KINDS = 4;
 
 export interface Worked {
   scene: Scene;
@@ -30,16 +32,17 @@ export function workedOn(scene: Scene): Worked {
   const worked: Scene = {
     ...scene,
     arcRow,
-    rowLayer: Uint16Array.from(kinds, (kind) => (kind === COMING ? 1 : 0)),
+    rowLayer: Uint16Array.from(kinds, (kind) => Math.max(0, kind - LIT)),
     rowMotif: new Uint16Array(kinds.length),
     rowNumber: Uint16Array.from(kinds, (kind) => (kind === LIT ? 2 : 1)),
     rowThread: Uint16Array.from(kinds, (_, k) => Math.floor(k / KINDS)),
   };
   function light(laid: number, lit: readonly [number, number] | null): void {
+    const row = lit ? own[Math.min(lit[0], own.length - 1)] : undefined;
     for (let arc = 0; arc < arcRow.length; arc++) {
-      const kind = lit && arc >= lit[0] && arc < lit[1] ? LIT : arc < laid ? DONE : COMING;
+      const kind = lit && arc >= lit[0] && arc < lit[1] ? LIT : arc < laid ? DONE : own[arc] === row ? COMING : LATER;
       arcRow[arc] = thread[arc]! * KINDS + kind;
     }
   }
-  return { scene: worked, shown: { hidden: new Set(), lit: 0, litRow: 2 }, light };
+  return { scene: worked, shown: { hidden: new Set([2]), lit: 0, litRow: 2 }, light };
 }
