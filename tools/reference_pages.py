@@ -39,6 +39,7 @@ ROOMS = {
     "symmetry.py": "fit and above; no other product",
     "scene": "fit and above; no other product",
     "workup.py": "the products and above",
+    "fitting": "workup and above",
     "sheets": "workup and above",
     "families": "workup and above",
     "summary.py": "workup and above",
