@@ -124,11 +124,12 @@ def _row(session: Session, thread: str) -> ThreadRow:
 
 def _left(session: Session) -> dict[str, float]:
     """What is left by thread."""
-    moved = dict(session.execute(select(MoveRow.thread, func.sum(MoveRow.mm)).group_by(MoveRow.thread)).tuples().all())
+    summed = session.execute(select(MoveRow.thread, func.sum(MoveRow.mm)).group_by(MoveRow.thread))
+    moved = {thread: float(mm) for thread, mm in summed}
     used = _used(session)
     owners: dict[str, str] = {}
     # The first of a name that is not put away is the one that pieces are stitched from.
-    for id_, sought in session.execute(select(ThreadRow.id, ThreadRow.sought).order_by(_FIRST, ThreadRow.id)).tuples():
+    for id_, sought in session.execute(select(ThreadRow.id, ThreadRow.sought).order_by(_FIRST, ThreadRow.id)):
         owners.setdefault(sought, id_)
     for name, mm in used.items():
         if name in owners:
@@ -140,7 +141,8 @@ _FIRST = ThreadRow.away_at.is_not(None)
 
 
 def _used(session: Session) -> dict[str, float]:
-    return dict(session.execute(select(UseRow.name, func.sum(UseRow.mm)).group_by(UseRow.name)).tuples().all())
+    summed = session.execute(select(UseRow.name, func.sum(UseRow.mm)).group_by(UseRow.name))
+    return {name: float(mm) for name, mm in summed}
 
 
 def _thread(row: ThreadRow, left: Mapping[str, float]) -> Thread:

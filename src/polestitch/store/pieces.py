@@ -97,8 +97,8 @@ def events(store: Store, id_: str, after: int = 0) -> tuple[list[Event], int]:
     with store.reading() as session:
         piece_row(session, id_)
         query = select(EventRow.n, EventRow.body).where(EventRow.piece == id_, EventRow.n > after).order_by(EventRow.n)
-        rows = session.execute(query).tuples().all()
-        return [json.loads(body) for _, body in rows], rows[-1][0] if rows else after
+        rows = session.execute(query).all()
+        return [json.loads(row.body) for row in rows], rows[-1].n if rows else after
 
 
 def keep_events(store: Store, id_: str, told: Sequence[Event]) -> list[Event]:
@@ -179,7 +179,7 @@ def _plan(session: Session, row: PieceRow, planned: Planned) -> None:
 
 def _bodies(session: Session, id_: str) -> Sequence[tuple[str, str]]:
     query = select(EventRow.id, EventRow.body).where(EventRow.piece == id_).order_by(EventRow.n)
-    return session.execute(query).tuples().all()
+    return [(row.id, row.body) for row in session.execute(query)]
 
 
 def _piece(row: PieceRow) -> Piece:
