@@ -56,7 +56,12 @@ def serve(folder: Path, port: int | None, ready: Callable[[str], None], lan: tup
 
 
 def _config(app: ASGIApp, **more: Any) -> uvicorn.Config:
-    plain = {"log_level": "warning", "access_log": False, "server_header": False, "proxy_headers": False}
+    plain: dict[str, Any] = {
+        "log_level": "warning",
+        "access_log": False,
+        "server_header": False,
+        "proxy_headers": False,
+    }
     return uvicorn.Config(app, timeout_graceful_shutdown=5, **plain, **more)
 
 
@@ -67,7 +72,7 @@ def _at_home(studio: Studio, app: ASGIApp, pairing: Pairing, port: int) -> tuple
     made = papers(studio.store.folder / "lan", hosts, studio.store.clock())
     pairing.addresses = tuple(f"https://{host}:{port}/" for host in hosts)
     pairing.authority, pairing.fingerprint = made.authority, made.fingerprint
-    files = {"ssl_certfile": str(made.certificate), "ssl_keyfile": str(made.key)}
+    files: dict[str, Any] = {"ssl_certfile": str(made.certificate), "ssl_keyfile": str(made.key)}
     return QuietServer(_config(porch_of(studio, app, hosts), lifespan="off", **files)), sockets
 
 

@@ -80,7 +80,8 @@ def read_list(data: bytes) -> tuple[list[Line], list[Fault]]:
     """What the file says; ``DesignError`` where it is no list of threads at all."""
     text = _text(data)
     try:
-        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text)))
+        separator = _separator(text)
+        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator))
     except csv.Error:
         raise DesignError("file", "is no list that can be read; save it as CSV and choose that file") from None
     if len(rows) > MOST_LINES:
@@ -93,8 +94,14 @@ def read_list(data: bytes) -> tuple[list[Line], list[Fault]]:
     faults: list[Fault] = []
     for number, row in enumerate(rows[first + 1 :], first + 2):
         if any(cell.strip() for cell in row):
-            _read(number, row, columns, (found, faults))
+            _read(number, row if separator != "," else _without_groups(row, columns), columns, (found, faults))
     return found, faults
+
+
+def _without_groups(row: Sequence[str], columns: Sequence[tuple[str, float] | None]) -> list[str]:
+    """Where commas part the cells, a comma within a number groups thousands: "1,250 cm"."""
+    counted = [column is not None and column[0] in NUMBERS for column in columns]
+    return [re.sub(r"(?<=\d),(?=\d{3}\b)", "", cell) if plain else cell for cell, plain in zip(row, counted)]
 
 
 def _text(data: bytes) -> str:
