@@ -7,7 +7,7 @@ WEB := $(shell find web -path web/node_modules -prune -o -type f -print)
 CHROMIUM := /usr/bin/chromium
 SUDO := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: setup studio demo test check web bench golden docs clean
+.PHONY: setup studio demo test check web bench golden docs gallery clean
 
 setup: .venv/.ready $(FRONT)
 
@@ -64,6 +64,11 @@ golden: setup
 
 docs: setup
 	$(BIN)/python -m tools.reference_pages
+	$(BIN)/python -m tools.family_gallery --text
+
+# Paints the families whose design has changed; all of them: python -m tools.family_gallery --all
+gallery: setup
+	$(BIN)/python -m tools.family_gallery
 
 clean:
 	rm -rf .venv out web/node_modules $(dir $(FRONT)) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache .coverage

@@ -1,4 +1,6 @@
-"""The pages that are made from the code, so that they cannot go stale: architecture, techniques, divisions, commands.
+"""The pages that are made from the code, so that they cannot go stale.
+
+They are architecture, techniques, divisions, families and commands.
 
 In: the package.  Out: markdown files under ``docs/``; ``make docs`` writes them, a test compares them.
 """
@@ -14,6 +16,7 @@ from typer.main import get_command
 
 from polestitch.cli.app import COMMANDS, app
 from polestitch.cli.listing import PLACES, division_list, technique_list
+from polestitch.families.family import KINDS, Family, families
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "src" / "polestitch"
@@ -39,7 +42,10 @@ ROOMS = {
     "winding": "document, errors",
     "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
+    "fitting": "workup and above",
     "sheets": "workup and above",
+    "chair": "workup and above; not sheets",
+    "families": "workup and above",
     "summary.py": "workup and above",
     "store": "document, errors",
     "studio": "everything but cli",
@@ -54,6 +60,7 @@ def pages() -> dict[str, str]:
         "architecture.md": architecture(),
         "reference/techniques.md": techniques(),
         "reference/divisions.md": divisions(),
+        "reference/families.md": families_told(),
         "reference/commands.md": commands(),
     }
 
@@ -104,6 +111,34 @@ def divisions() -> str:
     made += ["| division | points | circles | half circles | parts |", "|---|---|---|---|---|"]
     keys = ("name", "points", "circles", "half_circles", "triangles")
     return "\n".join([*made, *(_row(*(told[key] for key in keys)) for told in division_list()), ""])
+
+
+def families_told() -> str:
+    """Every family of patterns, kind by kind."""
+    made = [
+        MADE,
+        "",
+        "# Families of patterns",
+        "",
+        "`polestitch new FAMILY --around 30cm` begins a design from one.",
+        "",
+    ]
+    for kind in KINDS:
+        told = families(kind)
+        made += [
+            f"## {kind.capitalize()}",
+            "",
+            "| family | what it is | divisions | how hard | techniques | published at |",
+        ]
+        made += ["|---|---|---|---|---|---|", *(_family(name, one) for name, one in told.items()), ""]
+    return "\n".join(made)
+
+
+def _family(name: str, told: Family) -> str:
+    sources = ", ".join(f"<{source}>" for source in told.sources) or "common practice"
+    hard = f"{told.difficulty_said}: {told.why}"
+    what = f"**{told.full_title}**: {told.sentence}"
+    return _row(f"`{name}`", what, ", ".join(told.divisions), hard, ", ".join(told.techniques), sources)
 
 
 def commands() -> str:

@@ -14,6 +14,7 @@ from polestitch.ball.measured import Roundness, ball_of, roundness
 from polestitch.document.design import Design
 from polestitch.errors import DesignError
 from polestitch.fit import rows_until
+from polestitch.laying.chosen import Met, as_chosen, met
 from polestitch.laying.cover import Cover, cover
 from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
@@ -23,8 +24,10 @@ from polestitch.laying.weave import Flags, Relation, UnderRule, relation
 from polestitch.marking.divisions import marked
 from polestitch.marking.marking import Marking
 from polestitch.marking.support import supported
+from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif, motifs
 from polestitch.stitching.schedule import Work, schedule
+from polestitch.stitching.turns import turns
 
 # Ten times the finest all-over ball of the speed goals; 40 times as many fill the memory of a common computer.
 MOST_CROSSINGS = 5_000_000
@@ -42,6 +45,7 @@ class Build:
     laid: Laid
     crossings: Crossings
     over: Flags  # (k,) whether the later thread of each crossing lies on top
+    by_hand: tuple[Met, ...] = ()  # crossings she settled herself
 
     @cached_property
     def relation(self) -> Relation:
@@ -68,9 +72,16 @@ def build(design: Design) -> Build:
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)
     _refuse_a_tangle(laid)
-    met = crossings(laid)
-    lies_over = as_marked(laid, met, relation(laid, met, unders(design)).over, motifs_, order)
-    return Build(design, ball, marking, motifs_, order, laid, met, lies_over)
+    found = crossings(laid)
+    ruled = as_marked(laid, found, relation(laid, found, unders(design)).over, motifs_, order)
+    by_hand = tuple(met(laid, found, design.layers, motifs_, _turns(design, marking)))
+    return Build(design, ball, marking, motifs_, order, laid, found, as_chosen(ruled, by_hand), by_hand)
+
+
+def _turns(design: Design, marking: Marking) -> tuple[Points, ...]:
+    """The turns of the marking, where a choice asks for them."""
+    asked = any(one.at == "every like place" for layer in design.layers for one in layer.crossings)
+    return turns(marking) if asked else ()
 
 
 def _refuse_a_tangle(laid: Laid) -> None:

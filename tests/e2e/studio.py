@@ -78,9 +78,13 @@ class Studio:
         card = self.ask("/designs", {"from": "example", "example": "quay-lamps"})
         opened = self.ask(f"/designs/{card['id']}")
         document = {**opened["document"], "name": name, **changes}
-        save = {"base": opened["base"], "document": document, "tab": "test"}
-        body = json.dumps(save).encode()
-        kind = {"content-type": "application/json"}
-        request = urllib.request.Request(f"{self.address}api/designs/{card['id']}", body, kind, method="PUT")
-        urllib.request.urlopen(request, timeout=30).close()
+        self.write(str(card["id"]), document)
         return str(card["id"])
+
+    def write(self, design: str, document: dict[str, Any]) -> None:
+        """Keep ``document`` as the newest version of ``design``."""
+        save = {"base": self.ask(f"/designs/{design}")["base"], "document": document, "tab": "test"}
+        kind = {"content-type": "application/json"}
+        address = f"{self.address}api/designs/{design}"
+        request = urllib.request.Request(address, json.dumps(save).encode(), kind, method="PUT")
+        urllib.request.urlopen(request, timeout=30).close()

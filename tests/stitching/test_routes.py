@@ -11,11 +11,13 @@ from tests.stitching.sites import whole_ball
 
 def touching(division: str) -> tuple[tuple[Star, ...], nx.Graph]:
     """Faces, and which of them touch."""
-    faces = stars(whole_ball(division).points, 2 / 3)
+    faces = stars(whole_ball(division), 2 / 3)
     return faces, nx.Graph((k, other) for k, face in enumerate(faces) for other in face.beyond)
 
 
-@pytest.mark.parametrize(("division", "faces", "edges"), [("C8", 14, 36), ("C10", 32, 90)])
+@pytest.mark.parametrize(
+    ("division", "faces", "edges"), [("C8", 14, 36), ("C8/14", 14, 36), ("C10", 32, 90), ("C10/32", 32, 90)]
+)
 def test_the_faces_touch_as_those_of_the_truncated_solid(division: str, faces: int, edges: int) -> None:
     # 14 faces and 36 edges: truncated octahedron; 32 and 90: truncated icosahedron (Coxeter, from memory).
     _, graph = touching(division)
@@ -34,6 +36,17 @@ def test_a_way_past_all_is_a_simple_path_of_the_graph() -> None:
     assert sorted(way) == sorted(graph)
     assert nx.is_simple_path(graph, list(way))
     assert (way[0], way[-1]) == (first, last)
+
+
+# Forms with h = k, k = 0 and neither, on each base; on C6 S may be a corner, and the way ends beside it.
+@pytest.mark.parametrize("division", ["C4/14", "C6/8", "C6/16(2,1)", "C8/66", "C10/72(2,1)", "C10/162", "C10/252"])
+def test_a_multi_face_ball_has_a_way_past_all(division: str) -> None:
+    faces, graph = touching(division)
+    height = [float(face.middle[2]) for face in faces]
+    order = sorted(range(len(faces)), key=height.__getitem__)
+    way = way_past_all({n: list(graph[n]) for n in graph}, order[-1], order[0], lambda k: -round(height[k], 6))
+    assert sorted(way) == sorted(graph)
+    assert nx.is_simple_path(graph, list(way))
 
 
 def test_a_ball_with_no_such_way_is_refused() -> None:

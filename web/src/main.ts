@@ -9,3 +9,6 @@ import { mount } from 'svelte';
 import App from './panels/App.svelte';
 
 mount(App, { target: document.getElementById('app')! });
+
+// Over a plain home-network address browsers offer no service worker; the page then lives as long as it stays open.
+if (import.meta.env.PROD && 'serviceWorker' in navigator) navigator.serviceWorker.register('/sw.js').catch(() => {});

@@ -16,6 +16,7 @@ from polestitch.ball.measured import Roundness
 from polestitch.document.design import Design
 from polestitch.document.rows import row_list
 from polestitch.document.said import near_length
+from polestitch.laying.chosen import Met
 from polestitch.laying.cover import Cover
 from polestitch.laying.crossings import Crossings
 from polestitch.laying.laid import Laid
@@ -78,6 +79,10 @@ class Made(Protocol):
     @property
     def relation(self) -> Relation:
         """Which rule says so, and where rules fail."""
+
+    @property
+    def by_hand(self) -> tuple[Met, ...]:
+        """Crossings she settled herself."""
 
     @property
     def cover(self) -> Cover:

@@ -12,7 +12,7 @@ from polestitch.checks.neighbours import bald_gaps, collisions
 from polestitch.checks.reach import blunt_tips, crowded_centres, overruns, partial_paths
 from polestitch.checks.rows import build_up, gaping_rows
 from polestitch.checks.threads import faint_threads, guessed_widths, short_threads
-from polestitch.checks.weave import contradictions, needle_work, open_rules, rings
+from polestitch.checks.weave import contradictions, lost_choices, needle_work, open_rules, rings
 
 Check = Callable[[Made], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
@@ -27,6 +27,7 @@ CHECKS: tuple[Check, ...] = (
     slipping_turns,
     contradictions,
     open_rules,
+    lost_choices,
     needle_work,
     rings,
     faint_threads,

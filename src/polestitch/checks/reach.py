@@ -100,6 +100,12 @@ def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
         f"its tips lie on the ground of what is beyond. {fewer}, unless you want the two sides to interlock."
     )
     severity: Severity = "care"
+    if any(under.layer == layer.name and under.rule == "interlocked" for under in layer.under):
+        severity = "note"
+        sentence = (
+            f'"{layer.name}" reaches past {edge} from row {over.row.number} on, in the end by {past}: '
+            "there it interlocks with its neighbours, as you ask."
+        )
     if _past_centre(made, motif, over):
         severity = "stop"
         sentence = (
@@ -183,7 +189,7 @@ def partial_paths(made: Made) -> Iterator[Finding]:
         entry = made.design.layers[layer]
         read = params(entry.technique, entry.params, "params")
         points, step = (
-            int(getattr(read, name, 1)) for name in ("points" if hasattr(read, "points") else "corners", "step")
+            int(getattr(read, name, None) or 1) for name in ("points" if hasattr(read, "points") else "corners", "step")
         )
         share = gcd(points, step)
         if share > 1:

@@ -73,13 +73,28 @@ def contradictions(made: Made) -> Iterator[Finding]:
         yield Finding("rules contradict", "care", sentence, rule.layer, address=None, remedy=_without(other, index))
 
 
+def lost_choices(made: Made) -> Iterator[Finding]:
+    """Crossings settled by hand whose threads do not cross any more."""
+    for one in made.by_hand:
+        if len(one.crossing):
+            continue
+        told = one.chosen
+        sentence = (
+            f"You settled where row {told.row} at {told.place} lies {told.lies} row {told.other_row} of "
+            f'"{told.other}" at {told.other_place}. These two do not cross there any more, so nothing is done. '
+            "Take it out, or settle the crossing anew."
+        )
+        remedy = {"path": f"layers[{one.layer}].crossings[{one.number}]", "value": None}
+        yield Finding("choice finds nothing", "care", sentence, one.layer, remedy=remedy)
+
+
 def _without(rule: UnderRule, index: int) -> dict[str, object]:
     return {"path": f"layers[{rule.layer}].under[{index}]", "value": None}
 
 
 def needle_work(made: Made) -> Iterator[Finding]:
     """How often the needle passes under, why no order spares it, and which order spares it most."""
-    ruled = any(layer.under for layer in made.design.layers)
+    ruled = any(layer.under or layer.crossings for layer in made.design.layers)
     if not ruled and not len(rows_under(made.laid, made.crossings, made.over)):
         return  # a technique that weaves within its own motif says so itself
     needle = passes(made.laid, made.crossings, made.over)

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, colouring, demo, designs, studio, surveying, wound
+from polestitch.cli import balls, catalogue, colouring, demo, designs, families, studio, surveying, wound
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -26,6 +26,8 @@ app = typer.Typer(
 )
 COMMANDS: dict[str, Callable[..., None]] = {
     "studio": studio.studio,
+    "families": families.families,
+    "new": families.new,
     "work": designs.work,
     "check": designs.check,
     "sheets": designs.sheets,

@@ -12,13 +12,22 @@ Data = Annotated[
     typer.Option("--data", metavar="FOLDER", help="Folder for your designs; else where your system keeps such things."),
 ]
 Port = Annotated[int | None, typer.Option("--port", metavar="N", help="Port of this machine to open at.")]
+Lan = Annotated[bool, typer.Option("--lan", help="Let paired phones and tablets in over the home network.")]
+LanAddress = Annotated[str | None, typer.Option("--lan-address", metavar="IP", help="Which address to answer at.")]
 NoBrowser = Annotated[bool, typer.Option("--no-browser", help="Do not open the browser.")]
 
 
-def studio(data: Data = None, port: Port = None, no_browser: NoBrowser = False) -> None:
+def studio(
+    data: Data = None,
+    port: Port = None,
+    no_browser: NoBrowser = False,
+    lan: Lan = False,
+    lan_address: LanAddress = None,
+) -> None:
     """Open the studio: see a ball as thread, change it by hand.
 
-    It runs on this machine alone, and keeps every change at once. Stop it with Ctrl-C.
+    It runs on this machine alone, and keeps every change at once. Stop it with Ctrl-C. With --lan a phone or
+    tablet that you pair can use the chair over your home network.
     """
     if port is not None and not 1 <= port <= 65535:
         raise DesignError("--port", f"{port} is no port; give 1024 to 65535, or leave it out")
@@ -34,4 +43,4 @@ def studio(data: Data = None, port: Port = None, no_browser: NoBrowser = False) 
 
             webbrowser.open(address)
 
-    serve(folder, port, ready)
+    serve(folder, port, ready, (lan_address,) if lan_address else () if lan else None)

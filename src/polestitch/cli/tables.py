@@ -4,6 +4,7 @@ In: dicts of ``summary`` and ``listing``.  Out: rich renderables.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -174,6 +175,25 @@ def _meaning(param: Mapping[str, Any]) -> str:
     low, high = param.get("minimum"), param.get("maximum")
     limits = f" ({low:g} to {high:g})" if low is not None and high is not None else ""
     return f"{param['is']}{choices}{limits}"
+
+
+def family_tables(families: Sequence[Mapping[str, Any]]) -> Parts:
+    """Families of patterns, one table a kind."""
+    heads = ("family", "title", "division", "how hard", "techniques")
+    for kind, of_kind in groupby(families, key=lambda family: family["kind"]):
+        yield table(kind.capitalize(), heads, (_family(family) for family in of_kind))
+    yield Text("polestitch new FAMILY --around 30cm -o my.json begins a design from one.\n", "dim")
+
+
+def _family(family: Mapping[str, Any]) -> Sequence[str]:
+    title = f"{family['title']} ({family['term']})" if family["term"] else family["title"]
+    return (
+        family["name"],
+        title,
+        ", ".join(family["divisions"]),
+        family["difficulty_said"],
+        ", ".join(family["techniques"]),
+    )
 
 
 def division_tables(divisions: Sequence[Mapping[str, Any]]) -> Parts:

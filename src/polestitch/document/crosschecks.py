@@ -71,6 +71,9 @@ def _check_layer(layer: Layer, where: str, threads: Sequence[str], earlier: Sequ
     for k, under in enumerate(layer.under):
         if under.layer != layer.name:
             _check_known(under.layer, earlier, f"{where}.under[{k}].layer", "earlier layer")
+    for k, chosen in enumerate(layer.crossings):
+        if chosen.other != layer.name:
+            _check_known(chosen.other, earlier, f"{where}.crossings[{k}].other", "earlier layer")
 
 
 def _different(names: Sequence[str], where: str, thing: str) -> Sequence[str]:

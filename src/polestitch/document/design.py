@@ -163,6 +163,31 @@ class Under(Record):
     ] = "all"
 
 
+class Chosen(Record):
+    """A crossing whose over and under you settle yourself; it holds against every rule.
+
+    It is told by the two threads that meet: row ``row`` of this layer at ``place``, on its leg ``leg`` from one
+    bite to the next, and the other row on its leg.  So it stays where it is when the ball, a colour or a width
+    changes, or rows are added.  In one layer the thread laid later is this one.
+    """
+
+    place: Annotated[str, Field(max_length=200, description="The place of this layer's motif")]
+    row: Annotated[int, Field(ge=1, le=100_000, description="Its row there")]
+    leg: Annotated[int, Field(ge=1, le=100_000, description="Its leg, counted from the row's first bite")]
+    other: Annotated[Name, Field(description="Name of the earlier layer it meets, or of this layer itself")]
+    other_place: Annotated[str, Field(max_length=200, description="The place of that layer's motif")]
+    other_row: Annotated[int, Field(ge=1, le=100_000, description="That layer's row")]
+    other_leg: Annotated[int, Field(ge=1, le=100_000, description="That row's leg")]
+    lies: Annotated[Literal["over", "under"], Field(description="How this layer's thread takes the other")]
+    at: Annotated[
+        Literal["this crossing", "every like place", "whole group"],
+        Field(
+            description="every like place: wherever a turn of the marking takes this crossing to one of the same rows; "
+            "whole group: all rows of both motifs on these two legs"
+        ),
+    ] = "this crossing"
+
+
 class Layer(Record):
     """One entry of the stitching list."""
 
@@ -186,6 +211,9 @@ class Layer(Record):
     ] = None
     under: Annotated[
         tuple[Under, ...], Field(max_length=200, description="How this thread takes earlier layers, or its own motifs")
+    ] = ()
+    crossings: Annotated[
+        tuple[Chosen, ...], Field(max_length=2000, description="Single crossings settled by hand, against every rule")
     ] = ()
     params: Annotated[
         dict[str, Any], Field(description="What the technique asks for; each technique tells its own")

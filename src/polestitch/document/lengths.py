@@ -18,6 +18,9 @@ _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+)"
 _LENGTH = re.compile(
     rf"^\s*(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m|in|yd)?\s*(?:from\s+(?:the\s+)?(?P<origin>[a-z]+))?\s*$"
 )
+# A technique marks what belongs to the hand or thread, or counts rows; a length without a mark belongs to the picture.
+BY_HAND = {"belongs_to": "the hand"}
+BY_ROWS = {"belongs_to": "the rows"}
 HELP = 'write it like "12 mm", "1.2 cm", "1/2 in" or "1/3 from obi"'
 
 

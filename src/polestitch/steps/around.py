@@ -50,7 +50,7 @@ def _pins(made: Made, motif: Motif, found: tuple[Corner, ...]) -> Iterator[Line]
             yield Line(f"Pin a round card {card} across at {corner.pin}: its edge shows each inner bite, {where}.")
         else:
             fold = f" ({recipe(corner.mm / around, around)})" if corner.mm / around >= FINEST_SHARE else ""
-            on = _spot(motif, motif.rows[0], corner.bites[0])
+            on = spot(motif, motif.rows[0], corner.bites[0])
             lines = _lines(corner) if on.startswith("line") else f"{on} and so on"
             yield Line(f"Set a pin on {lines}, {where}, for each {corner.kind} of row 1{fold}.")
 
@@ -60,7 +60,7 @@ def _lines(corner: Corner) -> str:
     return f"line{plural} {listed([str(number) for number in sorted(corner.spokes)])}"
 
 
-def _spot(motif: Motif, row: Row, bite: int) -> str:
+def spot(motif: Motif, row: Row, bite: int) -> str:
     """The guideline a bite is on, or the two it stands between."""
     number = row.spokes[bite]
     index = motif.site.numbers.index(number)
@@ -82,7 +82,7 @@ def _later_figures(made: Made, motif: Motif) -> Iterator[Line]:
             units = made.design.maker.units
             stand = [f"each {c.kind} stands {set_length(c.mm, units)} from {c.pin}" for c in found]
             yield Line(
-                f"Row {row.number} begins a new figure at {_spot(motif, row, 0)}, worked in the same way: "
+                f"Row {row.number} begins a new figure at {spot(motif, row, 0)}, worked in the same way: "
                 f"{listed(stand)}.",
                 motif.place,
                 row.number,
@@ -96,7 +96,7 @@ def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) 
     ways = motif.site.ways
     index = [motif.site.numbers.index(number) for number in row.spokes]
     steps = [(index[k] - index[k - 1]) % ways for k in range(len(index))]
-    start = _spot(motif, row, 0)
+    start = spot(motif, row, 0)
     yield Line(
         f"{run_in(made)}, and come up just {hand.back} of {start}, "
         f"{set_length(by_bite[0].mm, units)} from {by_bite[0].pin}.",
@@ -109,7 +109,7 @@ def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) 
         corner = by_bite[k]
         over = " Leave the thread slack enough to lie flat." if corner.kind == "inner bite" and k == 1 else ""
         yield Line(
-            f"Lay the thread to the {hand.forward}, to {_spot(motif, row, k)}{_on(steps[k])}. Take a bite {hand.bite} "
+            f"Lay the thread to the {hand.forward}, to {spot(motif, row, k)}{_on(steps[k])}. Take a bite {hand.bite} "
             f"under the line, {set_length(corner.mm, units)} from {corner.pin}: the {corner.kind}.{over}",
             place,
             1,

@@ -198,7 +198,18 @@ def _roaming(seat: Seat, marking: Marking) -> Seat:
     mirrored = bool(np.linalg.det(seat.frame) < 0)
     upright = np.diag([1.0, -1.0 if mirrored else 1.0, 1.0])
     spots = _Spots(marking, seat.site.ball, upright)
-    return replace(seat, site=replace(seat.site, points=spots, mirrored=mirrored))
+    return replace(seat, site=replace(seat.site, points=spots, faces=_faces(marking), mirrored=mirrored))
+
+
+def _faces(marking: Marking) -> dict[str, tuple[str, ...]]:
+    """The corners of every face of a multi-face marking, all by name."""
+    if marking.net is None:
+        return {}
+    found: dict[str, list[str]] = {face.name: [] for face in marking.net.faces}
+    for corner, meeting in zip(marking.net.corners, marking.net.meeting.tolist()):
+        for face in meeting:
+            found[marking.net.faces[face].name].append(corner.name)
+    return {name: tuple(corners) for name, corners in found.items()}
 
 
 def _arcs(layer: Layer, marking: Marking, _ball: Ball) -> list[_Found]:

@@ -41,6 +41,7 @@ class Site:
     stretch: float  # the maker's step at a narrow tip
     bite: float  # half the width of a plain bite
     points: Mapping[str, Points] = field(default_factory=dict)
+    faces: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # of a multi-face ball: names of the corners
     mirrored: bool = False  # whether the frame mirrors: what is left in it is right on the ball
 
     @property

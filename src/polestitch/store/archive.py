@@ -3,7 +3,8 @@
 In: an open store; a file.  Out: a file; what was added.
 
 ``archive.json`` lists the designs with their revisions, and every document file with its SHA-256 and its size;
-``documents/SHA.json`` holds each document once.  Nothing else may be in it, so no name in the file ever becomes
+``documents/SHA.json`` holds each document once; ``drawer.json`` and ``pieces/ID.json`` hold threads and pieces, and
+are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes
 a path on disk.
 """
 
@@ -22,6 +23,8 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.jsontext import MOST_BYTES, json_object
 from polestitch.errors import DesignError
+from polestitch.store.archived_work import Checked, checked, take_work, work_files
+from polestitch.store.blobs import sha_of as sha_of_bytes
 from polestitch.store.designs import keep_text, sha_of, show_of
 from polestitch.store.store import Store
 from polestitch.store.tables import DesignRow, DocumentRow, RevisionRow, TagRow
@@ -30,6 +33,8 @@ INDEX = "archive.json"
 MOST_INDEX_BYTES, MOST_ALL_BYTES, MOST_FILES = 64_000_000, 1_000_000_000, 200_000
 # What Python's reader raises over a file that is torn, encrypted, or packed in a way it does not know.
 DAMAGE = (zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, ValueError)
+MOST_WORK_BYTES = 400_000_000  # five hundred photos of one piece
+WORK = r"^(drawer|pieces/[0-9a-f]{32})\.json$"
 Sha = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
 
@@ -62,6 +67,7 @@ class ArchiveIndex(_Part):
     format: Literal[1] = 1
     designs: tuple[ArchivedDesign, ...] = ()
     documents: dict[Sha, Annotated[int, Field(ge=0, le=MOST_BYTES)]] = {}
+    work: dict[Annotated[str, Field(pattern=WORK)], tuple[Sha, Annotated[int, Field(ge=0, le=MOST_WORK_BYTES)]]] = {}
 
 
 @dataclass(frozen=True)
@@ -75,24 +81,29 @@ class Taken:
 def write_archive(store: Store, file: IO[bytes]) -> None:
     """Every design with every revision, put-away ones too; the same store gives the same bytes."""
     with store.reading() as session, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
-        index = _index(session)
+        files = work_files(session)
+        work = {name: (sha_of_bytes(data), len(data)) for name, data in files.items()}
+        index = _index(session).model_copy(update={"work": work})
         archive.writestr(_entry(INDEX), index.model_dump_json(indent=1))
         for sha in sorted(index.documents):
             archive.writestr(_entry(f"documents/{sha}.json"), session.get_one(DocumentRow, sha).text)
             session.expire_all()
+        for name, data in files.items():
+            archive.writestr(_entry(name), data)
 
 
 def take_archive(store: Store, file: IO[bytes]) -> Taken:
     """Add the designs of an archive; ``DesignError`` and nothing changed where any of it is not right."""
     try:
         with zipfile.ZipFile(file) as archive:
-            index, texts = _verified(archive)
+            index, texts, work = _verified(archive)
     except DesignError:
         raise
     except DAMAGE:
         raise _refused("is damaged or no archive") from None
     with store.writing() as session:
         outcomes = [_take(session, design, texts) for design in index.designs]
+        take_work(session, work)
     return Taken(sum(outcomes), len(outcomes) - sum(outcomes))
 
 
@@ -124,8 +135,8 @@ def _index(session: Session) -> ArchiveIndex:
     return ArchiveIndex.model_validate({"designs": designs, "documents": documents})
 
 
-def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str]]:
-    """The index and every document's text, by its SHA-256."""
+def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str], Checked]:
+    """The index, every document's text by its SHA-256, and drawer and pieces."""
     entries = archive.infolist()
     names = [entry.filename for entry in entries]
     if len(entries) > MOST_FILES or sum(entry.file_size for entry in entries) > MOST_ALL_BYTES:
@@ -133,11 +144,23 @@ def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str]]:
     if len(set(names)) < len(names) or INDEX not in names:
         raise _refused("is no archive of Polestitch")
     index = _read_index(archive)
-    if set(names) != {INDEX, *(f"documents/{sha}.json" for sha in index.documents)}:
+    if set(names) != {INDEX, *index.work, *(f"documents/{sha}.json" for sha in index.documents)}:
         raise _refused("does not hold exactly the files it lists")
     texts = {sha: _document(archive, sha, size) for sha, size in index.documents.items()}
     _refuse_loose_ends(index)
-    return index, texts
+    return index, texts, _work(archive, index)
+
+
+def _work(archive: zipfile.ZipFile, index: ArchiveIndex) -> Checked:
+    files = {}
+    for name, (sha, size) in index.work.items():
+        files[name] = _bytes(archive, name, size)
+        if sha_of_bytes(files[name]) != sha:
+            raise _refused("holds a piece of work that was changed on its way")
+    try:
+        return checked(files)
+    except (ValueError, DesignError):
+        raise _refused("holds a drawer or a piece that this Polestitch cannot read") from None
 
 
 def _read_index(archive: zipfile.ZipFile) -> ArchiveIndex:

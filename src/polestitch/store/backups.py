@@ -85,3 +85,5 @@ def _turn_back(store: Store, path: Path) -> None:
     with store.engine.execution_options(writes=True).begin() as connection:
         if not is_of_today(connection):
             bring_up_to_date(connection)
+        # A device she has shown the door must not come in again by an old backup: all are paired anew.
+        connection.exec_driver_sql("DELETE FROM devices")

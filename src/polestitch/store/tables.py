@@ -1,11 +1,11 @@
-"""What the database holds: designs, their revisions, the documents these point to, and known pictures.
+"""What the database holds: designs, revisions, documents, known pictures; threads, pieces, events; devices.
 
 In: nothing.  Out: SQLAlchemy tables.  A document is kept once, under the SHA-256 of its text, however often a
 design returns to it.  Times are ISO 8601 text in UTC, so that they sort.  What the shelf shows of a design is
 written beside it when it changes, so that opening the shelf reads no document.
 """
 
-from sqlalchemy import Float, ForeignKey, Index, Integer, String, Text
+from sqlalchemy import Float, ForeignKey, Index, Integer, LargeBinary, String, Text
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -74,3 +74,110 @@ class PictureRow(Table):
 
     key: Mapped[str] = mapped_column(String(64), primary_key=True)
     blob: Mapped[str] = mapped_column(String(64))
+
+
+class ThreadRow(Table):
+    """A thread she owns or wants.  What is left is counted from its moves and from what pieces took."""
+
+    __tablename__ = "threads"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    name: Mapped[str] = mapped_column(Text)
+    sought: Mapped[str] = mapped_column(Text, index=True)  # the name without capitals, as designs ask for it
+    fibre: Mapped[str] = mapped_column(Text)
+    size: Mapped[str] = mapped_column(Text)
+    colour: Mapped[str] = mapped_column(String(7))
+    rows_per_cm: Mapped[float | None] = mapped_column(Float)
+    skein_mm: Mapped[float | None] = mapped_column(Float)
+    price: Mapped[float | None] = mapped_column(Float)
+    currency: Mapped[str | None] = mapped_column(Text)
+    shelf: Mapped[str | None] = mapped_column(Text)
+    lot: Mapped[str | None] = mapped_column(Text)
+    note: Mapped[str | None] = mapped_column(Text)
+    away_at: Mapped[str | None] = mapped_column(String(32))
+    changed: Mapped[str] = mapped_column(String(32))
+
+
+class MoveRow(Table):
+    """Thread that came or went by her word."""
+
+    __tablename__ = "thread_moves"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    thread: Mapped[str] = mapped_column(ForeignKey("threads.id", ondelete="CASCADE"), index=True)
+    at: Mapped[str] = mapped_column(String(32))
+    mm: Mapped[float] = mapped_column(Float)
+    why: Mapped[str] = mapped_column(Text)
+    piece: Mapped[str | None] = mapped_column(String(32))
+
+
+class PieceRow(Table):
+    """One ball being made.  ``told`` is plain data of its plan, written down when it began."""
+
+    __tablename__ = "pieces"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    name: Mapped[str] = mapped_column(Text)
+    design: Mapped[str] = mapped_column(String(32))  # may have gone from the shelf meanwhile
+    revision: Mapped[int] = mapped_column(Integer)
+    document: Mapped[str] = mapped_column(ForeignKey("documents.sha"))
+    begun: Mapped[str] = mapped_column(String(32))
+    changed: Mapped[str] = mapped_column(String(32))
+    away_at: Mapped[str | None] = mapped_column(String(32))
+    told: Mapped[str] = mapped_column(Text)
+
+
+class PartRow(Table):
+    """A part of a piece's plan, packed: its scene, its steps by the page, what each step takes."""
+
+    __tablename__ = "piece_parts"
+
+    piece: Mapped[str] = mapped_column(ForeignKey("pieces.id", ondelete="CASCADE"), primary_key=True)
+    name: Mapped[str] = mapped_column(String(40), primary_key=True)
+    data: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class EventRow(Table):
+    """Something she did, once, however often a device tells it."""
+
+    __tablename__ = "piece_events"
+    __table_args__ = (Index("events_of_piece", "piece", "n"), {"sqlite_autoincrement": True})
+
+    n: Mapped[int] = mapped_column(Integer, primary_key=True, autoincrement=True)
+    id: Mapped[str] = mapped_column(String(32), unique=True)
+    piece: Mapped[str] = mapped_column(ForeignKey("pieces.id", ondelete="CASCADE"))
+    body: Mapped[str] = mapped_column(Text)
+
+
+class UseRow(Table):
+    """What a piece has taken of a thread so far: told anew from its steps each time, never added up."""
+
+    __tablename__ = "piece_uses"
+
+    piece: Mapped[str] = mapped_column(ForeignKey("pieces.id", ondelete="CASCADE"), primary_key=True)
+    name: Mapped[str] = mapped_column(Text, primary_key=True)  # of the thread, without capitals
+    mm: Mapped[float] = mapped_column(Float)
+
+
+class PhotoRow(Table):
+    """A photo of a piece, made anew from its pixels."""
+
+    __tablename__ = "piece_photos"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    piece: Mapped[str] = mapped_column(ForeignKey("pieces.id", ondelete="CASCADE"), index=True)
+    at: Mapped[str] = mapped_column(String(32))
+    data: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class DeviceRow(Table):
+    """A paired device; of its token only the checksum is kept."""
+
+    __tablename__ = "devices"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    name: Mapped[str] = mapped_column(Text)
+    token: Mapped[str] = mapped_column(String(64), unique=True)
+    paired: Mapped[str] = mapped_column(String(32))
+    seen: Mapped[str | None] = mapped_column(String(32))
+    until: Mapped[str] = mapped_column(String(32))

@@ -11,6 +11,7 @@ import sqlite3
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from datetime import datetime, timedelta
+from functools import partial
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -26,7 +27,9 @@ from polestitch.store.backups import make_daily_backup
 from polestitch.store.designs import MissingError
 from polestitch.studio.crew import GoneError
 from polestitch.studio.front import FrontEnd
-from polestitch.studio.guard import Guard
+from polestitch.studio.guard import Frontage, Guard
+from polestitch.studio.pairing import TooManyError
+from polestitch.studio.porch import refused
 from polestitch.studio.questions import SupersededError, TooLongError
 from polestitch.studio.routes import router
 from polestitch.studio.studio import Studio
@@ -66,6 +69,12 @@ def application(studio: Studio, warm: bool = False) -> ASGIApp:
     return Guard(app)
 
 
+def porch_of(studio: Studio, app: ASGIApp, hosts: tuple[str, ...]) -> ASGIApp:
+    """The same app as devices on the home network see it, under these names."""
+    inside = app.inside if isinstance(app, Guard) else app
+    return Guard(inside, Frontage(hosts, "https", partial(refused, studio.store)))
+
+
 async def _backups(studio: Studio) -> None:
     """One backup a day, for as long as the studio is open."""
     while True:
@@ -102,7 +111,8 @@ _TOO_MUCH = "this was too much for the machine and had to be ended; take fewer r
 
 async def _design_error(_request: Request, error: Exception) -> JSONResponse:
     wrong = error if isinstance(error, DesignError) else DesignError("", str(error))
-    return _said(404 if isinstance(error, MissingError) else 422, wrong.where, wrong.what)
+    status = {MissingError: 404, TooManyError: 429}.get(type(wrong), 422)
+    return _said(status, wrong.where, wrong.what)
 
 
 async def _not_valid(_request: Request, error: Exception) -> JSONResponse:

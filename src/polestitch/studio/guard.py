@@ -4,8 +4,9 @@ In: an ASGI app.  Out: an ASGI app.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -14,10 +15,12 @@ HOSTS = ("127.0.0.1", "localhost", "[::1]")
 SAFE = ("GET", "HEAD", "OPTIONS")
 MOST_BYTES = 8_000_000  # a document may have 5 MB; JSON within JSON adds to it
 MOST_BYTES_AT: Mapping[str, int] = {"/api/archive": 300_000_000, "/api/palette": 40_000_000}
+MOST_BYTES_OF_A_PHOTO = 32_000_000
 SEALS = {
     "content-security-policy": (
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
-        "connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+        "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; "
+        "frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
@@ -60,11 +63,33 @@ class _Measure:
             await self._send(message)
 
 
-class Guard:
-    """Host and origin (DNS rebinding, cross-site requests), size, and headers."""
+Refusal = tuple[int, str, str] | None
+Door = Callable[[Scope, Headers], Awaitable[Refusal]]
 
-    def __init__(self, app: ASGIApp) -> None:
+
+@dataclass(frozen=True)
+class Frontage:
+    """By which names and scheme a listener is known; ``door`` looks at who comes through it."""
+
+    hosts: tuple[str, ...] = HOSTS
+    scheme: str = "http"
+    door: Door | None = None
+
+
+HERE = Frontage()
+
+
+class Guard:
+    """Host and origin (DNS rebinding, cross-site requests), who may do what, size, and headers."""
+
+    def __init__(self, app: ASGIApp, frontage: Frontage = HERE) -> None:
         self._app = app
+        self._front = frontage
+
+    @property
+    def inside(self) -> ASGIApp:
+        """What it guards."""
+        return self._app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request through, or answer it here."""
@@ -73,8 +98,10 @@ class Guard:
                 await self._app(scope, receive, send)
             return  # there are no web sockets here
         headers = Headers(scope=scope)
-        refusal = _refusal(scope, headers)
-        most = MOST_BYTES_AT.get(scope["path"], MOST_BYTES)
+        refusal = _refusal(scope, headers, self._front)
+        if refusal is None and self._front.door is not None:
+            refusal = await self._front.door(scope, headers)
+        most = _most(scope["path"])
         if refusal is None and _announced(headers) > most:
             refusal = 413, "file", _too_large(most)
         sealed = _sealed(send)
@@ -91,12 +118,18 @@ class Guard:
             await _answer(send, 413, "file", _too_large(most))
 
 
-def _refusal(scope: Scope, headers: Headers) -> tuple[int, str, str] | None:
+def _most(path: str) -> int:
+    """How many bytes an address takes."""
+    photo = path.startswith("/api/pieces/") and path.endswith("/photos")
+    return MOST_BYTES_OF_A_PHOTO if photo else MOST_BYTES_AT.get(path, MOST_BYTES)
+
+
+def _refusal(scope: Scope, headers: Headers, front: Frontage) -> Refusal:
     host = headers.get("host", "")
-    if len(headers.getlist("host")) != 1 or _name(host) not in HOSTS:
+    if len(headers.getlist("host")) != 1 or _name(host) not in front.hosts:
         return 421, "host", "the studio answers only to this machine's own address, such as http://127.0.0.1"
     origin, site = headers.get("origin"), headers.get("sec-fetch-site", "none")
-    foreign = origin is not None and origin != f"http://{host}"
+    foreign = origin is not None and origin != f"{front.scheme}://{host}"
     if scope["path"].startswith("/api") and (foreign or site not in ("none", "same-origin")):
         return 403, "origin", "another web page asked for this, and only the studio's own pages may"
     if foreign and scope["method"] not in SAFE:

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from polestitch.store.shelf import Card as KeptCard
 from polestitch.studio.takeaway import Kind
@@ -213,6 +213,85 @@ class Question(Message):
     document: Document
     question: Number
     tab: Tab = ""
+
+
+Vector = tuple[float, float, float]
+
+
+def _somewhere(at: Vector | None) -> Vector | None:
+    if at is not None and not 0.1 < sum(value * value for value in at) < 10:
+        raise ValueError("must lie on the ball: a vector of length 1")
+    return at
+
+
+Touch = Annotated[Vector | None, AfterValidator(_somewhere), Field(description="A touched place, as a unit vector")]
+
+
+class WhichSpots(Message):
+    """Asked for: what a touched place is called, and where these addresses lie."""
+
+    document: Document
+    tab: Tab = ""
+    near: Touch = None
+    named: Annotated[tuple[Annotated[str, Field(max_length=200)], ...], Field(max_length=1000)] = ()
+
+
+class Spot(Message):
+    """A spot a path can visit; ``words`` say it with its distance."""
+
+    address: str
+    xyz: Vector
+    words: str
+
+
+class Spots(Message):
+    """The spot a touch means, and those asked for by address."""
+
+    near: Spot | None
+    named: tuple[Spot | None, ...]
+
+
+class WhichCrossing(Message):
+    """Asked for: the threads that cross at a touched place."""
+
+    document: Document
+    tab: Tab = ""
+    near: Touch = None
+
+
+class Strand(Message):
+    """One thread of a crossing."""
+
+    layer: str
+    place: str
+    row: int
+    thread: str
+
+
+class Crossing(Message):
+    """Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches."""
+
+    xyz: Vector
+    top: Strand
+    below: Strand
+    layer: int
+    choice: dict[str, Any]
+    counts: dict[str, int]
+    state: Literal["as laid", "by rule", "by hand", "open", "contradicts"]
+
+
+class Unsettled(Message):
+    """A crossing that no rule decides, or two rules decide differently."""
+
+    xyz: Vector
+    why: Literal["open", "contradicts"]
+
+
+class FoundCrossing(Message):
+    """The crossing a touch means, and all that are unsettled."""
+
+    crossing: Crossing | None
+    unsettled: tuple[Unsettled, ...]
 
 
 class Finding(Message):

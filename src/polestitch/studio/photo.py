@@ -58,3 +58,32 @@ def _small(data: bytes) -> Image.Image:
     page = Image.new("RGB", clear.size, "#ffffff")
     page.paste(clear, mask=clear)
     return page
+
+
+LARGEST, QUALITY = 1600, 82  # pixels of the longer side; JPEG's own scale
+
+
+def made_anew(data: bytes) -> bytes:
+    """The photograph as a JPEG made from its pixels alone, the right way up; nothing else of the file is kept."""
+    from PIL import ImageOps
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        try:
+            with Image.open(io.BytesIO(data), formats=FORMATS) as photo:
+                if photo.width * photo.height > MOST_PIXELS:
+                    raise DesignError("file", "is larger than 60 million pixels; save the photo smaller")
+                photo.draft("RGB", (LARGEST, LARGEST))
+                upright = ImageOps.exif_transpose(photo).convert("RGBA")
+        except DesignError:
+            raise
+        except (UnidentifiedImageError, Image.DecompressionBombError):
+            raise DesignError("file", "is no photo that can be opened; choose a JPEG, PNG or WebP file") from None
+        except (OSError, SyntaxError, ValueError, EOFError, IndexError, OverflowError):
+            raise DesignError("file", "is damaged; save the photo again and choose that file") from None
+    upright.thumbnail((LARGEST, LARGEST))
+    page = Image.new("RGB", upright.size, "#ffffff")
+    page.paste(upright, mask=upright)
+    file = io.BytesIO()
+    page.save(file, "JPEG", quality=QUALITY)
+    return file.getvalue()

@@ -6,7 +6,8 @@ from typing import Any
 from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
-from polestitch.studio.addresses import bench, shelf
+from polestitch.studio import messages_chair
+from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -28,6 +29,8 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/backups/{name}/restore", shelf.restore, 200),
     ("POST", "/build", bench.build, 200),
     ("POST", "/figures", bench.figures, 200),
+    ("POST", "/spots", bench.spots, 200),
+    ("POST", "/crossing", bench.crossing, 200),
     ("POST", "/look", bench.look, 200),
     ("GET", "/techniques", bench.techniques, 200),
     ("GET", "/divisions", bench.divisions, 200),
@@ -37,6 +40,31 @@ ROUTES: tuple[Route, ...] = (
     ("DELETE", "/jobs/{name}", bench.stop_job, 200),
     ("GET", "/jobs/{name}/file", bench.job_file, 200),
     ("POST", "/palette", bench.palette, 200),
+    ("GET", "/threads", drawer.threads, 200),
+    ("POST", "/threads", drawer.add_thread, 201),
+    ("GET", "/threads.csv", drawer.threads_file, 200),
+    ("POST", "/threads/csv", drawer.take_threads, 200),
+    ("GET", "/threads/nearest", drawer.near_threads, 200),
+    ("GET", "/threads/needed", drawer.needed, 200),
+    ("PUT", "/threads/{id}", drawer.change_thread, 200),
+    ("PATCH", "/threads/{id}", drawer.put_thread_away, 200),
+    ("POST", "/threads/{id}/move", drawer.move_thread, 200),
+    ("GET", "/pieces", chair.piece_list, 200),
+    ("POST", "/pieces", chair.begin_piece, 201),
+    ("GET", "/pieces/{id}", chair.piece, 200),
+    ("PATCH", "/pieces/{id}", chair.change_piece, 200),
+    ("GET", "/pieces/{id}/steps", chair.hand_steps, 200),
+    ("GET", "/pieces/{id}/scene", chair.piece_scene, 200),
+    ("GET", "/pieces/{id}/events", chair.event_list, 200),
+    ("POST", "/pieces/{id}/events", chair.tell_events, 200),
+    ("GET", "/pieces/{id}/time", chair.piece_time, 200),
+    ("POST", "/pieces/{id}/photos", chair.add_photo, 201),
+    ("GET", "/pieces/{id}/photos/{photo}", chair.photo_file, 200),
+    ("POST", "/pieces/{id}/replan", chair.replan, 200),
+    ("GET", "/lan", lan.lan, 200),
+    ("POST", "/lan/pair", lan.pair, 200),
+    ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
+    ("GET", "/lan/authority.crt", lan.authority, 200),
 )
 # What an address answers where its function does not say so by its type.
 ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
@@ -48,12 +76,19 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     bench.build: {"content": {bench.BYTES: {}}},
     bench.look: {"content": {"image/png": {}}},
     bench.job_file: {"content": {"*/*": {}}},
+    lan.forget_device: {},
+    lan.authority: {"content": {"application/x-x509-ca-cert": {}}},
+    drawer.threads_file: {"content": {"text/csv": {}}},
+    chair.hand_steps: {"model": messages_chair.HandSteps},
+    chair.piece_scene: {"content": {bench.BYTES: {}}},
+    chair.photo_file: {"content": {"image/jpeg": {}}},
 }
 REFUSALS: dict[int | str, dict[str, Any]] = {
     404: {"model": say.Wrong, "description": "There is no such thing"},
     409: {"model": say.Wrong, "description": "Something newer has come meanwhile"},
     413: {"model": say.Wrong, "description": "Too large"},
     422: {"model": say.Wrong, "description": "What is wrong where"},
+    429: {"model": say.Wrong, "description": "Too many tries"},
     507: {"model": say.Wrong, "description": "The disk is full"},
 }
 

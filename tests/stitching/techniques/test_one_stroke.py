@@ -14,9 +14,20 @@ from tests.stitching.sites import whole_ball
 
 # Published one-stroke ball (temarikai.com, GT57): offset pentagons on a C10 of 24 cm give 20 six-point
 # and 12 five-point stars.  C8 likewise makes the 14-face ball, the learner's one: 8 and 6.
-@pytest.mark.parametrize(("division", "stars_by_points"), [("C10", {6: 20, 5: 12}), ("C8", {6: 8, 4: 6})])
+# The markings of 14 and 32 faces themselves make the same; one of 72 leans (h, k = 2, 1), one of 8 stands on triangles.
+@pytest.mark.parametrize(
+    ("division", "stars_by_points"),
+    [
+        ("C10", {6: 20, 5: 12}),
+        ("C8", {6: 8, 4: 6}),
+        ("C10/32", {6: 20, 5: 12}),
+        ("C8/14", {6: 8, 4: 6}),
+        ("C10/72(2,1)", {6: 60, 5: 12}),
+        ("C6/8", {6: 4, 3: 4}),
+    ],
+)
 def test_one_stroke_makes_the_published_stars(division: str, stars_by_points: dict[int, int]) -> None:
-    down, up = strokes(whole_ball(division), Params())
+    down, up = strokes(whole_ball(division, 600.0), Params())
     points: dict[int, set[int]] = {}
     for before, here in itertools.pairwise([*down, *up[1:]]):
         for spot in (before, here):
@@ -31,22 +42,22 @@ def _place(spot: Spot) -> int:
     return hash(tuple(np.round(spot.at, 6) + 0.0))
 
 
-@pytest.mark.parametrize("division", ["C8", "C10"])
+@pytest.mark.parametrize("division", ["C8", "C10", "C8/14", "C10/32", "C10/42", "C6/8"])
 def test_the_stroke_down_and_up_again_is_an_euler_circuit_of_all_legs(division: str) -> None:
-    down, up = strokes(whole_ball(division), Params())
+    down, up = strokes(whole_ball(division, 600.0), Params())
     key = {id(spot): _place(spot) for spot in [*down, *up]}
     walked = nx.MultiGraph()
     for way in (down, up):
         walked.add_edges_from((key[id(a)], key[id(b)]) for a, b in itertools.pairwise(way))
     assert nx.is_eulerian(walked)
     assert max(walked.number_of_edges(a, b) for a, b in walked.edges()) == 1
-    sides = sum(len(face.beyond) for face in stars(whole_ball(division).points, 2 / 3))
+    sides = sum(len(face.beyond) for face in stars(whole_ball(division), 2 / 3))
     assert walked.number_of_edges() == 2 * sides  # each point of each star has two legs
 
 
-@pytest.mark.parametrize("division", ["C8", "C10"])
+@pytest.mark.parametrize("division", ["C8", "C10", "C8/14", "C10/42"])
 def test_down_ends_at_s_where_up_begins_and_up_ends_where_down_began(division: str) -> None:
-    down, up = strokes(whole_ball(division), Params())
+    down, up = strokes(whole_ball(division, 600.0), Params())
     assert down[-1].at == pytest.approx(up[0].at)
     assert up[-1].at == pytest.approx(down[0].at)
     assert down[0].at[2] > 0.8

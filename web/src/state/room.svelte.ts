@@ -1,12 +1,19 @@
 /** Which room is open; the address after # says it, so that the browser's own back and forward work. */
 
-export type Room = { name: 'shelf' } | { name: 'bench'; id: string } | { name: 'drawer' } | { name: 'chair' };
+export type Room =
+  | { name: 'shelf' }
+  | { name: 'bench'; id: string }
+  | { name: 'drawer' }
+  | { name: 'chair'; id?: string }
+  | { name: 'pair'; code: string };
 
 /** The room an address names. */
 export function roomOf(hash: string): Room {
   const [, name, id] = /^#\/?([a-z]*)\/?([0-9a-zA-Z-]*)/.exec(hash) ?? [];
   if (name === 'bench' && id) return { name, id };
-  if (name === 'drawer' || name === 'chair') return { name };
+  if (name === 'chair') return id ? { name, id } : { name };
+  if (name === 'drawer') return { name };
+  if (name === 'pair') return { name, code: id ?? '' };
   return { name: 'shelf' };
 }
 
@@ -21,3 +28,4 @@ class Rooms {
 
 export const rooms = new Rooms();
 export const benchAddress = (id: string): string => `#/bench/${id}`;
+export const chairAddress = (id: string): string => `#/chair/${id}`;

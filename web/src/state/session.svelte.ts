@@ -4,7 +4,7 @@ import type { Sight } from './colours';
 import type { Vec3 } from '../wire/scene';
 
 export type Panel = 'layers' | 'layer' | 'ball' | 'colours' | 'findings';
-export type Tool = 'turn' | 'pick' | 'rule';
+export type Tool = 'turn' | 'pick' | 'rule' | 'path' | 'over';
 
 export class Session {
   panel = $state<Panel>('layer');
@@ -22,6 +22,12 @@ export class Session {
   /** Turned to a place: a new object each time, so that asking twice turns twice. */
   face = $state.raw<{ xyz: Vec3 } | { rest: true } | null>(null);
   sight = $state<Sight | null>(null);
+
+  /** Takes a tool in hand; taken again, it is put down. */
+  take(tool: Tool): void {
+    this.tool = this.tool === tool ? 'turn' : tool;
+    this.ruler = [];
+  }
 
   mute(layer: number): void {
     const hidden = new Set(this.hidden);

@@ -21,13 +21,12 @@ import { wrapPicture } from './ground';
 import { Lines, Pins } from './guides';
 import { listen } from './hands';
 import { Overlay, type Mark } from './overlay';
+import { Pace } from './pace';
 import { countUntil, markingPieces, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
 import { cordTexture, linear, Threads, type Cord } from './threads';
 import { atRest, eased, facing, rolled, turned, turnTime } from './turning';
 
 const MARKING_HALF = 0.0042;
-/** A frame slower than this while the ball moves is drawn coarser until it rests, milliseconds. */
-const SLOW = 48;
 
 export interface Aids {
   /** Where pins stand. */
@@ -90,13 +89,11 @@ export class Viewport {
   #zoom = 1;
   #frame = 0;
   #frames = 0;
-  #last = 0;
-  #coarse = false;
-  #slow = 0;
-  #moved = 0;
-  #resting: ReturnType<typeof setTimeout> | undefined;
+  readonly #pace = new Pace(() => this.invalidate());
   #way: { from: Quaternion; to: Quaternion; began: number; lasts: number } | null = null;
   onTouch: (xyz: Vec3) => void = () => {};
+  /** A handle was let go at another place. */
+  onDrop: (id: string, xyz: Vec3) => void = () => {};
   onLost: (lost: boolean) => void = () => {};
   calm = false;
 
@@ -117,6 +114,11 @@ export class Viewport {
     this.#renderer.outputColorSpace = LinearSRGBColorSpace; // the shaders write screen values themselves
     this.#renderer.setClearColor(0, 0);
     this.#overlay = new Overlay(labels);
+    this.#overlay.onDrop = (id, x, y) => {
+      const xyz = touchedAt(this.#camera, this.#now, this.#canvas, x, y);
+      if (xyz) this.onDrop(id, xyz);
+      else this.invalidate();
+    };
     this.#wrap = wrapPicture(this.#renderer);
     this.#ground.wrap(this.#wrap.texture);
     for (const part of [this.#marking, this.#threads, this.#patches, this.#lines, this.#rings, this.#ruler, this.#pins])
@@ -244,7 +246,7 @@ export class Viewport {
   #by(now: Quaternion): void {
     this.#way = null;
     this.#now = now;
-    this.#moved = performance.now();
+    this.#pace.moved(performance.now());
     this.invalidate();
   }
 
@@ -306,7 +308,10 @@ export class Viewport {
   #draw(time: number): void {
     this.#frame = 0;
     this.#step(time);
-    this.#pace(time);
+    if (this.#pace.changed(time)) {
+      for (const part of [this.#marking, this.#threads, this.#patches]) part.bare = this.#pace.coarse;
+      this.#size();
+    }
     const distance = distanceOf(this.#camera);
     this.#camera.zoom = this.#zoom;
     this.#camera.updateProjectionMatrix();
@@ -328,31 +333,8 @@ export class Viewport {
     const share = Math.min(1, Math.max(0, (time - this.#way.began) / this.#way.lasts));
     this.#now = this.#way.from.clone().slerp(this.#way.to, eased(share)).normalize();
     if (share >= 1) this.#way = null;
-    this.#moved = time;
+    this.#pace.moved(time);
     this.invalidate();
-  }
-
-  /** Coarser while the ball moves and frames are slow; sharp again as soon as it rests. */
-  #pace(time: number): void {
-    const gap = time - this.#last;
-    this.#last = time;
-    const moving = this.#moved > 0 && time - this.#moved < 300;
-    this.#slow = moving && gap > SLOW && gap < 1000 ? this.#slow + 1 : moving ? this.#slow : 0;
-    const coarse = moving && this.#slow >= 2;
-    if (coarse !== this.#coarse) {
-      this.#coarse = coarse;
-      for (const part of [this.#marking, this.#threads, this.#patches]) part.bare = coarse;
-      this.#size();
-    }
-    if (coarse) this.#sharpen();
-  }
-
-  #sharpen(): void {
-    clearTimeout(this.#resting);
-    this.#resting = setTimeout(() => {
-      this.#moved = 0;
-      this.invalidate();
-    }, 260);
   }
 
   #perPixel(): number {
@@ -370,7 +352,7 @@ export class Viewport {
 
   #size(): void {
     const host = this.#canvas.parentElement ?? this.#canvas;
-    const ratio = Math.min(2, window.devicePixelRatio || 1) * (this.#coarse ? 0.5 : 1);
+    const ratio = Math.min(2, window.devicePixelRatio || 1) * (this.#pace.coarse ? 0.5 : 1);
     this.#renderer.setPixelRatio(ratio);
     this.#renderer.setSize(Math.max(1, host.clientWidth), Math.max(1, host.clientHeight), false);
   }
@@ -393,7 +375,7 @@ export class Viewport {
 
   dispose(): void {
     this.#ended.abort();
-    clearTimeout(this.#resting);
+    this.#pace.dispose();
     cancelAnimationFrame(this.#frame);
     this.#sized.disconnect();
     for (const part of [

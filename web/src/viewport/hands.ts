@@ -48,7 +48,8 @@ export function listen(canvas: HTMLElement, hands: Hands, signal: AbortSignal): 
   });
   on('keydown', (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    if (keyed(event.key, event.shiftKey ? STEP_PX / 6 : STEP_PX, hands)) event.preventDefault();
+    if (event.key === 'Enter') hands.touch(canvas.clientWidth / 2, canvas.clientHeight / 2);
+    else if (keyed(event.key, event.shiftKey ? STEP_PX / 6 : STEP_PX, hands)) event.preventDefault();
   });
 }
 

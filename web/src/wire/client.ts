@@ -1,6 +1,6 @@
 /** What the studio's server answers: one function an address. A newer question cancels the one it replaces. */
 
-import type { DesignDocument } from './design';
+import type { ChosenSpec, DesignDocument } from './design';
 import type { components } from './design.gen';
 import { sceneOf, type Scene, type Vec3, type Wrong } from './scene';
 
@@ -23,6 +23,10 @@ export interface Remedy {
 /** One thing to know, to decide or to change; `xyz` is where on the ball. */
 export type Finding = Omit<Said['Finding'], 'remedy' | 'xyz'> & { remedy: Remedy | null; xyz: Vec3 | null };
 export type Figures = Omit<Said['Figures'], 'findings'> & { findings: Finding[] };
+
+export type Spot = Said['Spot'];
+export type Crossing = Omit<Said['Crossing'], 'choice'> & { choice: Omit<ChosenSpec, 'at'> };
+export type FoundCrossing = Omit<Said['FoundCrossing'], 'crossing'> & { crossing: Crossing | null };
 
 /** One technique, with the JSON Schema its form is drawn from. */
 export interface Technique {
@@ -214,6 +218,14 @@ export const divisions = () => json<Division[]>('/divisions');
 export const division = (name: string, around: string) =>
   json<Record<string, unknown>>(`/divisions/${encodeURIComponent(name)}?${new URLSearchParams({ around })}`);
 
+/** The spot a touch means, and where each of `named` lies. */
+export const spots = (document: DesignDocument, near: Vec3 | null, named: readonly string[] = []) =>
+  json<Said['Spots']>('/spots', sent('POST', { document, near, named }));
+
+/** The crossing a touch means, and every crossing that rules leave open or contradict. */
+export const crossing = (document: DesignDocument, near: Vec3 | null) =>
+  json<FoundCrossing>('/crossing', sent('POST', { document, near }));
+
 /** A PNG of any document, as a Blob. */
 export async function look(document: DesignDocument, size: number, facing: string, signal?: AbortSignal) {
   const query = new URLSearchParams({ size: String(size), facing });
@@ -232,3 +244,5 @@ export const jobFile = (id: string) => `/api/jobs/${id}/file`;
 export const palette = (photo: File) => json<{ colours: string[] }>('/palette', fileForm(photo, photo.name));
 
 export const health = () => json<{ version: string; data: string }>('/health');
+
+export { answer, fileForm, json, sent };

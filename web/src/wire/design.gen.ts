@@ -300,6 +300,46 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/spots': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Spots
+     * @description What a touched place is called, and where addresses lie.
+     */
+    post: operations['spots'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/crossing': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Crossing
+     * @description Which thread lies on top at a touched place, and how to turn it over.
+     */
+    post: operations['crossing'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/look': {
     parameters: {
       query?: never;
@@ -464,10 +504,361 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/threads': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Threads
+     * @description The drawer, or what was put away from it.
+     */
+    get: operations['threads'];
+    put?: never;
+    /**
+     * Add Thread
+     * @description A new thread.
+     */
+    post: operations['add_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Threads File
+     * @description The drawer as a list for a spreadsheet.
+     */
+    get: operations['threads_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Threads
+     * @description Read a list; with ``apply`` its threads are taken into the drawer.
+     */
+    post: operations['take_threads'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/nearest': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Near Threads
+     * @description Threads she owns by how near their colours are.
+     */
+    get: operations['near_threads'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/needed': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Needed
+     * @description What designs take beside what the drawer has; all that are not put away where none are named.
+     */
+    get: operations['needed'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    /**
+     * Change Thread
+     * @description Other words for a thread; what is left out stays.
+     */
+    put: operations['change_thread'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Thread Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_thread_away'];
+    trace?: never;
+  };
+  '/api/threads/{id}/move': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Move Thread
+     * @description More of a thread, or less.
+     */
+    post: operations['move_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece List
+     * @description Every piece in work.
+     */
+    get: operations['piece_list'];
+    put?: never;
+    /**
+     * Begin Piece
+     * @description A ball to stitch, planned for her own base.
+     */
+    post: operations['begin_piece'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece
+     * @description A piece to go on with.
+     */
+    get: operations['piece'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Piece
+     * @description Put away, or brought back.
+     */
+    patch: operations['change_piece'];
+    trace?: never;
+  };
+  '/api/pieces/{id}/steps': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Hand Steps
+     * @description Some of the steps.
+     */
+    get: operations['hand_steps'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/scene': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece Scene
+     * @description The ball as it will be, on the wire.
+     */
+    get: operations['piece_scene'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/events': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Event List
+     * @description What was done since.
+     */
+    get: operations['event_list'];
+    put?: never;
+    /**
+     * Tell Events
+     * @description Keep what a device says was done; twice is once.
+     */
+    post: operations['tell_events'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/time': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece Time
+     * @description Sittings, hours so far, hours left.
+     */
+    get: operations['piece_time'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Add Photo
+     * @description A photo to pin to a step; made anew from its pixels.
+     */
+    post: operations['add_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Photo File
+     * @description A photo.
+     */
+    get: operations['photo_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/replan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Replan
+     * @description What going on by another version changes; with ``apply`` it is done.
+     */
+    post: operations['replan'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
 }
 export type webhooks = Record<string, never>;
 export interface components {
   schemas: {
+    /**
+     * Accepted
+     * @description All of them are kept now; ``state`` is what everything comes to.
+     */
+    Accepted: {
+      /** Accepted */
+      accepted: string[];
+      /** Clock */
+      clock: number;
+      state: components['schemas']['PieceState'];
+    };
     /**
      * Amount
      * @description Thread of one kind.
@@ -493,6 +884,14 @@ export interface components {
       threads: components['schemas']['Amount'][];
     };
     /**
+     * Away
+     * @description Put away, or brought back.
+     */
+    Away: {
+      /** Away */
+      away: boolean;
+    };
+    /**
      * Backup
      * @description One backup.
      */
@@ -512,6 +911,11 @@ export interface components {
       /** Backups */
       backups: components['schemas']['Backup'][];
     };
+    /** Body_add_photo */
+    Body_add_photo: {
+      /** File */
+      file: string;
+    };
     /** Body_import_design */
     Body_import_design: {
       /** File */
@@ -524,6 +928,11 @@ export interface components {
     };
     /** Body_take_archive */
     Body_take_archive: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_threads */
+    Body_take_threads: {
       /** File */
       file: string;
     };
@@ -565,6 +974,98 @@ export interface components {
       away?: boolean | null;
     };
     /**
+     * Counts
+     * @description How many steps there are.
+     */
+    Counts: {
+      /** Steps */
+      steps: number;
+      /** Layers */
+      layers: components['schemas']['LayerCount'][];
+    };
+    /**
+     * Crossing
+     * @description Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches.
+     */
+    Crossing: {
+      /** Xyz */
+      xyz: [number, number, number];
+      top: components['schemas']['Strand'];
+      below: components['schemas']['Strand'];
+      /** Layer */
+      layer: number;
+      /** Choice */
+      choice: {
+        [key: string]: unknown;
+      };
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'as laid' | 'by rule' | 'by hand' | 'open' | 'contradicts';
+    };
+    /**
+     * CsvLook
+     * @description What a list holds.
+     */
+    CsvLook: {
+      /** Read */
+      read: components['schemas']['CsvRow'][];
+      /** Wrong */
+      wrong: components['schemas']['CsvWrong'][];
+    };
+    /**
+     * CsvRow
+     * @description One line of a list, and what taking it does.
+     */
+    CsvRow: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+      /**
+       * Action
+       * @enum {string}
+       */
+      action: 'add' | 'change' | 'same';
+    };
+    /**
+     * CsvWrong
+     * @description A line, or a cell of it, that cannot be read.
+     */
+    CsvWrong: {
+      /** Line */
+      line: number;
+      /** Column */
+      column: string | null;
+      /** What */
+      what: string;
+    };
+    /**
      * Distance
      * @description How far a pin stands from one that is in.
      */
@@ -587,6 +1088,80 @@ export interface components {
       counts: {
         [key: string]: number;
       };
+    };
+    /**
+     * Event
+     * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
+     */
+    Event: {
+      /** Id */
+      id: string;
+      /** Device */
+      device: string;
+      /** Seq */
+      seq: number;
+      /** Clock */
+      clock: number;
+      /**
+       * At
+       * Format: date-time
+       */
+      at: string;
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind:
+        | 'next'
+        | 'back'
+        | 'jump'
+        | 'unpick'
+        | 'note'
+        | 'differently'
+        | 'ran_out'
+        | 'pins'
+        | 'sit'
+        | 'hours'
+        | 'replan'
+        | 'setting';
+      /** Step */
+      step?: number | null;
+      /** To */
+      to?: number | null;
+      /** Between */
+      between?: ('done' | 'as is') | null;
+      /** Text */
+      text?: string | null;
+      /** Photo */
+      photo?: string | null;
+      /** Thread */
+      thread?: string | null;
+      /** What */
+      what?: ('in' | 'out' | 'count' | 'start' | 'stop' | 'beat') | null;
+      /** N */
+      n?: number | null;
+      /** When */
+      when?: string | null;
+      /** Sitting */
+      sitting?: string | null;
+      /** Minutes */
+      minutes?: number | null;
+      /** Revision */
+      revision?: number | null;
+      /** Kept */
+      kept?: number | null;
+      /** Name */
+      name?: string | null;
+      /** Value */
+      value?: boolean | number | string | null;
+    };
+    /**
+     * Events
+     * @description What a device tells.
+     */
+    Events: {
+      /** Events */
+      events: components['schemas']['Event'][];
     };
     /**
      * Figures
@@ -636,6 +1211,84 @@ export interface components {
       } | null;
       /** Xyz */
       xyz: [number, number, number] | null;
+    };
+    /**
+     * FoundCrossing
+     * @description The crossing a touch means, and all that are unsettled.
+     */
+    FoundCrossing: {
+      crossing: components['schemas']['Crossing'] | null;
+      /** Unsettled */
+      unsettled: components['schemas']['Unsettled'][];
+    };
+    /**
+     * HandStep
+     * @description One movement of the hand.
+     */
+    HandStep: {
+      /** N */
+      n: number;
+      /**
+       * Part
+       * @enum {string}
+       */
+      part: 'base' | 'marking' | 'layer' | 'finish';
+      /** Say */
+      say: string;
+      /** More */
+      more: string;
+      /** Layer */
+      layer: number | null;
+      /** Motif */
+      motif: number | null;
+      /** Of Motifs */
+      of_motifs: number | null;
+      /** Row */
+      row: number | null;
+      /** Of Rows */
+      of_rows: number | null;
+      /** Lap */
+      lap: number | null;
+      /** Of Laps */
+      of_laps: number | null;
+      /** Bite */
+      bite: number | null;
+      /** Of Bites */
+      of_bites: number | null;
+      /** Thread */
+      thread: string | null;
+      /** At */
+      at: string;
+      /** From */
+      from: string | null;
+      /** Mm */
+      mm: number | null;
+      /** Strip */
+      strip: string | null;
+      /** Under */
+      under: string[];
+      /** Over */
+      over: string[];
+      /** Eye First */
+      eye_first: boolean;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+      /** Row Index */
+      row_index: number | null;
+      /** Arcs */
+      arcs: [number, number] | null;
+      /** Join */
+      join: ('begin' | 'end') | null;
+      /** Uses Mm */
+      uses_mm: number;
+    };
+    /**
+     * HandSteps
+     * @description A stretch of them.
+     */
+    HandSteps: {
+      /** Steps */
+      steps: components['schemas']['HandStep'][];
     };
     /**
      * Health
@@ -729,6 +1382,18 @@ export interface components {
       label?: string | null;
     };
     /**
+     * LayerCount
+     * @description A layer's first step, and how many it has.
+     */
+    LayerCount: {
+      /** Name */
+      name: string;
+      /** First */
+      first: number;
+      /** Steps */
+      steps: number;
+    };
+    /**
      * Look
      * @description A document to be pictured.
      */
@@ -740,6 +1405,109 @@ export interface components {
       document: {
         [key: string]: unknown;
       };
+    };
+    /**
+     * MeasuredBall
+     * @description What she measured on her own wound ball.
+     */
+    MeasuredBall: {
+      /**
+       * Pole To Pole
+       * @default []
+       */
+      pole_to_pole: string[];
+      /**
+       * Obi
+       * @default []
+       */
+      obi: string[];
+    };
+    /**
+     * Move
+     * @description Thread that came, or went.
+     */
+    Move: {
+      /** Mm */
+      mm: number;
+      /**
+       * Why
+       * @default
+       */
+      why: string;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * Near
+     * @description A thread and how far its colour is off (CIEDE2000).
+     */
+    Near: {
+      /** Id */
+      id: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThread
+     * @description The nearest thread she owns.
+     */
+    NearThread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThreads
+     * @description Nearest first.
+     */
+    NearThreads: {
+      /** Threads */
+      threads: components['schemas']['Near'][];
+    };
+    /**
+     * Need
+     * @description A thread that designs take, and whether the drawer has enough.
+     */
+    Need: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Thread */
+      thread: string | null;
+      needed_mm: components['schemas']['Span'];
+      /** Left Mm */
+      left_mm: number;
+      /** Short Mm */
+      short_mm: number;
+      /** Skeins */
+      skeins: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Spare Mm */
+      spare_mm: number | null;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      nearest: components['schemas']['NearThread'] | null;
+      /** Designs */
+      designs: string[];
+    };
+    /**
+     * Needs
+     * @description All of them; ``left_out`` are designs that cannot be made yet.
+     */
+    Needs: {
+      /** Threads */
+      threads: components['schemas']['Need'][];
+      /** Left Out */
+      left_out: string[];
     };
     /**
      * NewDesign
@@ -789,6 +1557,51 @@ export interface components {
       options: components['schemas']['JobOptions'];
     };
     /**
+     * NewPiece
+     * @description A ball to begin, from a version of a design, on her own base.
+     */
+    NewPiece: {
+      /** Design */
+      design: string;
+      /** Revision */
+      revision?: number | null;
+      /** Around */
+      around?: string | null;
+      measured?: components['schemas']['MeasuredBall'] | null;
+      /** Name */
+      name: string;
+    };
+    /**
+     * NewThread
+     * @description A thread needs a name.
+     */
+    NewThread: {
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
      * OldDocument
      * @description The document of one revision.
      */
@@ -818,6 +1631,21 @@ export interface components {
       base: number;
     };
     /**
+     * OpenedPiece
+     * @description A piece in hand; ``events_after`` is the number of the last event this studio has seen.
+     */
+    OpenedPiece: {
+      piece: components['schemas']['PieceCard'];
+      /** Revision */
+      revision: number;
+      counts: components['schemas']['Counts'];
+      /** Threads */
+      threads: components['schemas']['PieceThread'][];
+      state: components['schemas']['PieceState'];
+      /** Events After */
+      events_after: number;
+    };
+    /**
      * Palette
      * @description Colours of a photo, the commonest first.
      */
@@ -837,6 +1665,109 @@ export interface components {
       /** Current */
       current: number;
       kept_as: components['schemas']['Card'];
+    };
+    /**
+     * PhotoName
+     * @description What a photo is asked for by.
+     */
+    PhotoName: {
+      /** Photo */
+      photo: string;
+    };
+    /**
+     * PieceCard
+     * @description One piece beside the chair.
+     */
+    PieceCard: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Design */
+      design: string;
+      /** Revision */
+      revision: number;
+      /** Around Mm */
+      around_mm: number;
+      /** Picture */
+      picture: string;
+      /** Steps */
+      steps: number;
+      /** Done */
+      done: number;
+      /** Hours */
+      hours: number;
+      /** Last */
+      last: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * PieceState
+     * @description What all events come to.
+     */
+    PieceState: {
+      /** Clock */
+      clock: number;
+      /** Place */
+      place: number;
+      /** Done */
+      done: [number, number][];
+      /** Notes */
+      notes: {
+        [key: string]: unknown;
+      }[];
+      /** Pins */
+      pins: {
+        [key: string]: unknown;
+      };
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Settings */
+      settings: {
+        [key: string]: unknown;
+      };
+      /** Revision */
+      revision: number | null;
+    };
+    /**
+     * PieceThread
+     * @description A thread of the piece: what it takes in all, and took so far.
+     */
+    PieceThread: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Metallic */
+      metallic: boolean;
+      /** Total Mm */
+      total_mm: number;
+      /** Used Mm */
+      used_mm: number;
+    };
+    /**
+     * PieceTime
+     * @description Sittings, hours so far, and hours left.
+     */
+    PieceTime: {
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Hours */
+      hours: number;
+      left: components['schemas']['Span'];
+    };
+    /**
+     * Pieces
+     * @description The one worked on last first.
+     */
+    Pieces: {
+      /** Pieces */
+      pieces: components['schemas']['PieceCard'][];
     };
     /**
      * Pin
@@ -872,6 +1803,31 @@ export interface components {
        * @default
        */
       tab: string;
+    };
+    /**
+     * Replan
+     * @description Which version to go on by; only a look unless ``apply``.
+     */
+    Replan: {
+      /** Revision */
+      revision: number;
+      /**
+       * Apply
+       * @default false
+       */
+      apply: boolean;
+    };
+    /**
+     * Replanned
+     * @description What that changes, in words; steps that stay done, and steps that are new.
+     */
+    Replanned: {
+      /** Words */
+      words: string[];
+      /** Kept */
+      kept: number;
+      /** New */
+      new: number;
     };
     /**
      * Restored
@@ -939,6 +1895,53 @@ export interface components {
       tags: string[];
     };
     /**
+     * Span
+     * @description From low to high.
+     */
+    Span: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * Spot
+     * @description A spot a path can visit; ``words`` say it with its distance.
+     */
+    Spot: {
+      /** Address */
+      address: string;
+      /** Xyz */
+      xyz: [number, number, number];
+      /** Words */
+      words: string;
+    };
+    /**
+     * Spots
+     * @description The spot a touch means, and those asked for by address.
+     */
+    Spots: {
+      near: components['schemas']['Spot'] | null;
+      /** Named */
+      named: (components['schemas']['Spot'] | null)[];
+    };
+    /**
+     * Strand
+     * @description One thread of a crossing.
+     */
+    Strand: {
+      /** Layer */
+      layer: string;
+      /** Place */
+      place: string;
+      /** Row */
+      row: number;
+      /** Thread */
+      thread: string;
+    };
+    /**
      * TakenArchive
      * @description How many designs an archive added, and how many were there already.
      */
@@ -963,7 +1966,7 @@ export interface components {
        * Place
        * @enum {string}
        */
-      place: 'centre' | 'arc' | 'circle';
+      place: 'centre' | 'arc' | 'circle' | 'poles' | 'ball';
       /** Schema */
       schema: {
         [key: string]: unknown;
@@ -976,12 +1979,164 @@ export interface components {
       where: string[];
     };
     /**
+     * Thread
+     * @description A thread of the drawer; lengths in mm.
+     */
+    Thread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre: string;
+      /** Size */
+      size: string;
+      /** Colour */
+      colour: string;
+      /** Rows Per Cm */
+      rows_per_cm: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Left Mm */
+      left_mm: number;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      /** Shelf */
+      shelf: string | null;
+      /** Lot */
+      lot: string | null;
+      /** Note */
+      note: string | null;
+      /** Away */
+      away: boolean;
+      /** Changed */
+      changed: string;
+    };
+    /**
+     * ThreadWords
+     * @description What she writes of a thread; what is left out stays as it is.
+     */
+    ThreadWords: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
+     * Threads
+     * @description The drawer.
+     */
+    Threads: {
+      /** Threads */
+      threads: components['schemas']['Thread'][];
+    };
+    /**
      * Timeline
      * @description All revisions, the newest first.
      */
     Timeline: {
       /** Revisions */
       revisions: components['schemas']['RevisionEntry'][];
+    };
+    /**
+     * ToldEvents
+     * @description Events this studio has seen since, and the number of the last.
+     */
+    ToldEvents: {
+      /** Events */
+      events: {
+        [key: string]: unknown;
+      }[];
+      /** Last */
+      last: number;
+    };
+    /**
+     * Unsettled
+     * @description A crossing that no rule decides, or two rules decide differently.
+     */
+    Unsettled: {
+      /** Xyz */
+      xyz: [number, number, number];
+      /**
+       * Why
+       * @enum {string}
+       */
+      why: 'open' | 'contradicts';
+    };
+    /**
+     * WhichCrossing
+     * @description Asked for: the threads that cross at a touched place.
+     */
+    WhichCrossing: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+    };
+    /**
+     * WhichSpots
+     * @description Asked for: what a touched place is called, and where these addresses lie.
+     */
+    WhichSpots: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+      /**
+       * Named
+       * @default []
+       */
+      named: string[];
     };
     /**
      * Wrong
@@ -1697,6 +2852,8 @@ export interface operations {
     parameters: {
       query?: {
         r?: number;
+        /** @description Beginning of the document's checksum, as cards give it */
+        v?: string;
         size?: number;
         facing?: string;
       };
@@ -2186,6 +3343,144 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Figures'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  spots: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichSpots'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Spots'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  crossing: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichCrossing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['FoundCrossing'];
         };
       };
       /** @description There is no such thing */
@@ -2801,6 +4096,1452 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Palette'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Threads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewThread'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_threads: {
+    parameters: {
+      query?: {
+        apply?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_threads'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['CsvLook'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  near_threads: {
+    parameters: {
+      query: {
+        colour: string;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['NearThreads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  needed: {
+    parameters: {
+      query?: {
+        designs?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Needs'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['ThreadWords'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_thread_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  move_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Move'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Pieces'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewPiece'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  hand_steps: {
+    parameters: {
+      query?: {
+        from?: number;
+        count?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HandSteps'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_scene: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/octet-stream': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  event_list: {
+    parameters: {
+      query?: {
+        after?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ToldEvents'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  tell_events: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Events'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Accepted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_time: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceTime'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PhotoName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  photo_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  replan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Replan'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Replanned'];
         };
       };
       /** @description There is no such thing */

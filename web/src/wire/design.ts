@@ -12,6 +12,19 @@ export interface ThreadSpec {
   have?: string | null;
 }
 
+/** A crossing settled by hand: this layer's thread and another, and which lies over which. */
+export interface ChosenSpec {
+  place: string;
+  row: number;
+  leg: number;
+  other: string;
+  other_place: string;
+  other_row: number;
+  other_leg: number;
+  lies: 'over' | 'under';
+  at: 'this crossing' | 'every like place' | 'whole group';
+}
+
 export interface LayerSpec {
   name: string;
   technique: string;
@@ -22,6 +35,7 @@ export interface LayerSpec {
   combine?: 'overlapped' | 'layered';
   together?: string | null;
   under?: { layer: string; rule?: string }[];
+  crossings?: ChosenSpec[];
   params?: Record<string, unknown>;
   notes?: string;
 }

@@ -10,7 +10,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_HAND, Length
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.moves import Floats
@@ -34,7 +34,9 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     at: Annotated[Length, Field(description="Where it begins and ends, on the line")] = Length("5 mm from edge")
     bow: Annotated[Length, Field(description="How far its middle lies to one side of the line")] = Length("0 mm")
     every: Annotated[Length, Field(description="From one holding stitch to the next")] = Length("8 mm")
-    across: Annotated[Length, Field(description="Length of a holding stitch")] = Length("2 mm")
+    across: Annotated[Length, Field(description="Length of a holding stitch", json_schema_extra=BY_HAND)] = Length(
+        "2 mm"
+    )
 
 
 def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row]:

@@ -41,7 +41,7 @@ class Params(BaseModel, frozen=True, extra="forbid"):
             gt=0.2,
             lt=0.95,
             description="Corners of the figure round each centre, as a share of the way to the diamond: "
-            "2/3, on small balls 1/2",
+            "2/3, on small balls 1/2. A multi-face marking has corners of its own",
         ),
     ] = 2 / 3
     inner: Annotated[Length, Field(description="First inner bites, from the middle of the face")] = Length("3 mm")
@@ -75,7 +75,7 @@ class Spot(NamedTuple):
 
 def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
     """The bites of the first row down and of the first row up; each begins where the other ends."""
-    faces = stars(site.points, params.corner)
+    faces = stars(site, params.corner)
     places = _Places(site.width(params.inner, "params.inner"), site.width(params.short, "params.short"))
     _refuse_too_small(faces, places)
     down, up = (
@@ -87,7 +87,7 @@ def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
 
 def route(site: Site, params: Params) -> Iterator[str]:
     """Where the stroke begins, and then star by star how far it goes round, down and up again."""
-    faces = stars(site.points, params.corner)
+    faces = stars(site, params.corner)
     down, up = _legs(faces)
     yield f"at the tip of the star at N toward {_tip(faces, down[0], down[0].begin)}"
     for way, legs in (("Down", down), ("Up", up)):
@@ -119,8 +119,8 @@ def _tip(faces: Sequence[Star], leg: "_Leg", edge: int) -> str:
 
 def _legs(faces: Sequence[Star]) -> tuple[list["_Leg"], list["_Leg"]]:
     """The side of every star worked on the way down, and then of every star on the way up."""
-    first, last = (next(k for k, face in enumerate(faces) if face.name == pole) for pole in ("N", "S"))
     height = [float(face.middle[2]) for face in faces]
+    first, last = int(np.argmax(height)), int(np.argmin(np.round(height, 6)))
     way = way_past_all(dict(enumerate(face.beyond for face in faces)), first, last, lambda k: -round(height[k], 6))
     down = [_leg(faces, way, n) for n in range(len(way))]
     return down, [leg._replace(begin=leg.end, end=leg.begin) for leg in reversed(down)]

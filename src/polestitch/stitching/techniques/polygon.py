@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_ROWS, Length
 from polestitch.errors import DesignError
 from polestitch.stitching.moves import Corners, Floats, growing
 from polestitch.stitching.site import Site
@@ -35,7 +35,13 @@ class Params(BaseModel, frozen=True, extra="forbid"):
         Field(description="half a line: offset, its corners in the middle between two lines"),
     ] = "on the lines"
     rows_each: Annotated[
-        int | None, Field(ge=1, le=200, description="Rows of each of several concentric figures; none: one figure")
+        int | None,
+        Field(
+            ge=1,
+            le=200,
+            description="Rows of each of several concentric figures; none: one figure",
+            json_schema_extra=BY_ROWS,
+        ),
     ] = None
     apart: Annotated[Length, Field(description="From corner to corner of one concentric figure and the next")] = Length(
         "5 mm"

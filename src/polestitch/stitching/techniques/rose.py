@@ -12,7 +12,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_ROWS, Length
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import cross
 from polestitch.stitching.moves import Corners, Floats, growing
@@ -32,7 +32,12 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     at: Annotated[Length, Field(description="Corners of the first row, on the guideline")] = Length("3 mm")
     rows_each: Annotated[
         tuple[Annotated[int, Field(ge=1, le=64)], ...],
-        Field(min_length=1, max_length=64, description="Rows of each figure in turn; the last number goes on"),
+        Field(
+            min_length=1,
+            max_length=64,
+            description="Rows of each figure in turn; the last number goes on",
+            json_schema_extra=BY_ROWS,
+        ),
     ] = (4,)
     inside: Annotated[
         int, Field(ge=0, le=8, description="Rows the next figure starts inside the former one's side; 0: just outside")

@@ -13,7 +13,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_HAND, Length
 from polestitch.stitching.moves import Corners, ducking, growing
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
@@ -34,7 +34,10 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     set: Annotated[int, Field(ge=1, le=2, description="1: outer tips on the start line; 2: one line further")] = 1
     duck: Annotated[
         Length,
-        Field(description="How far round an inner bite the thread goes under what it meets. No page gives it"),
+        Field(
+            description="How far round an inner bite the thread goes under what it meets. No page gives it",
+            json_schema_extra=BY_HAND,
+        ),
     ] = Length("8 mm")
 
 

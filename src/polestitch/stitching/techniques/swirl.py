@@ -11,7 +11,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_HAND, Length
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward, unit
 from polestitch.stitching.site import Site
@@ -35,7 +35,11 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     corners: Annotated[int, Field(ge=3, le=16, description="Corners of the outline")] = 4
     at: Annotated[Length, Field(description="Corners of the outline, on the guidelines")] = Length("2/3 from centre")
     in_step: Annotated[
-        Length, Field(description="From a corner along the former round's thread to the next bite. A starting point")
+        Length,
+        Field(
+            description="From a corner along the former round's thread to the next bite. A starting point",
+            json_schema_extra=BY_HAND,
+        ),
     ] = Length("4 mm")
 
 

@@ -13,7 +13,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
-from polestitch.document.lengths import Length
+from polestitch.document.lengths import BY_ROWS, Length
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import move
 from polestitch.stitching.paths import Path, growing_along
@@ -38,7 +38,9 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     """How long the spindles are, and how many turns are woven through them."""
 
     height: Annotated[Length, Field(description="From the line to the first tips, each side")] = Length("20 mm")
-    turns: Annotated[int, Field(ge=1, le=60, description="How many of the last rows are woven turns")] = 3
+    turns: Annotated[
+        int, Field(ge=1, le=60, description="How many of the last rows are woven turns", json_schema_extra=BY_ROWS)
+    ] = 3
     spindles: Annotated[
         int | None, Field(ge=2, le=64, description="How many spindles; none: one on each line that crosses")
     ] = None

@@ -16,6 +16,7 @@ from polestitch.studio.addresses.reading import whole
 from polestitch.studio.answers import figures_answer, look_answer, scene_answer
 from polestitch.studio.catalogue import division_entries, technique_entries
 from polestitch.studio.photo import photo_colours
+from polestitch.studio.spots import crossing_answer, spots_answer
 from polestitch.studio.studio import Here
 from polestitch.studio.takeaway import Options
 
@@ -44,6 +45,18 @@ async def figures(here: Here, asked: say.Question) -> say.Figures:
         lambda begun: here.bench.answer(figures_answer, text, asked.question, begun=begun),
     )
     return say.Figures.model_validate(told)
+
+
+async def spots(here: Here, asked: say.WhichSpots) -> say.Spots:
+    """What a touched place is called, and where addresses lie."""
+    text = document_text(asked.document)
+    return say.Spots.model_validate(await here.bench.answer(spots_answer, text, asked.near, asked.named))
+
+
+async def crossing(here: Here, asked: say.WhichCrossing) -> say.FoundCrossing:
+    """Which thread lies on top at a touched place, and how to turn it over."""
+    text = document_text(asked.document)
+    return say.FoundCrossing.model_validate(await here.bench.answer(crossing_answer, text, asked.near))
 
 
 async def look(here: Here, request: Request, asked: say.Look, wanted: Annotated[say.WantedLook, Query()]) -> Response:

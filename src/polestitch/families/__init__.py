@@ -1,0 +1,1 @@
+"""Traditional pattern families: starter designs as data files, re-planned to her ball. One JSON file a family."""

@@ -1,0 +1,26 @@
+"""Making a design fit: the same look on another ball, and rows, starts, threads or sizes that end where she wishes.
+
+In: a whole document as plain JSON data (format 1), as its maker wrote it.  Out: the changed document and sentences.
+
+``fit_answer(document, wish)`` is the front door.  A wish is a dict::
+
+    {"layer": "salt pans",       what is to fit
+     "wish": "meet",             "meet", "gap", "reach" or "fill"
+     "with": "windmill sails",   for meet and gap: another layer; left out: its own neighbours
+     "gap": "2 mm",              for gap
+     "at": "5 mm from obi",      for reach: a length from centre, edge, obi or line, or an address
+     "change": "rows",           "rows", "start", "pitch" or "around"
+     "param": "inner"}           for start, if not the param that moves the motif's end
+
+or ``{"wishes": [wish, wish …]}``, solved together.  The answer::
+
+    {"document": {…},            changed; unchanged where nothing can be done
+     "found": [{"layer", "change", "from", "to", "residual_mm", "exact", "sentence"}, …]}
+
+``residual_mm`` is what is left between the threads' edges beyond what was wished; below 0 they overlap.
+``exact`` is true within a twentieth of a millimetre.  ``DesignError`` for a wish that cannot be read or measured.
+"""
+
+from polestitch.fitting.replan import Replanned, replanned
+
+__all__ = ["Replanned", "replanned"]

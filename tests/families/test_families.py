@@ -1,0 +1,168 @@
+"""Every family of patterns: told in full, built on every division at three sizes, and with nothing to be ashamed of."""
+
+import io
+import json
+import re
+from functools import cache
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from polestitch.checks import Finding
+from polestitch.document.codec import read
+from polestitch.errors import DesignError
+from polestitch.families.family import families, families_json, family, family_names, family_of, starter
+from polestitch.pipeline import Build, build
+from polestitch.sheets.booklet import booklet
+from polestitch.stitching.technique import names
+from polestitch.workup import workup
+from tests.families.repertoire import REPERTOIRE
+from tools.family_gallery import GALLERY, PICTURES, checksums, manifest, pages
+
+SMALL_MM, LARGE_MM = 200.0, 320.0
+DIVISIONS = [(name, division) for name in family_names() for division in family(name).divisions]
+every_family = pytest.mark.parametrize("name", family_names())
+every_division = pytest.mark.parametrize(("name", "division"), DIVISIONS, ids=[" on ".join(one) for one in DIVISIONS])
+
+
+@cache
+def made(name: str, division: str, around_mm: float | None = None) -> Build:
+    return build(read(json.dumps(starter(name, around_mm, division))))
+
+
+def serious(made: Build) -> list[Finding]:
+    """Findings that ask for a change or a decision."""
+    return [finding for finding in workup(made).findings if finding.severity != "note"]
+
+
+def owned(finding: Finding, document: dict[str, Any]) -> bool:
+    """Whether the design itself tells of what the finding is about, and that it is only to be decided."""
+    notes = " ".join([document.get("notes", ""), *(layer.get("notes", "") for layer in document["layers"])])
+    return finding.severity == "care" and finding.kind in notes.lower()
+
+
+def test_the_repertoire_is_there() -> None:
+    # "At least 55 traditional pattern families" is the goal set for this release.
+    assert len(family_names()) >= 55
+
+
+@pytest.mark.parametrize("row", REPERTOIRE, ids=lambda row: row.called)
+def test_every_published_family_can_be_found(row: Any) -> None:
+    for name in row.families:
+        told = family(name)
+        assert {re.sub(r"\+obi$", "", division) for division in told.divisions} & set(row.divisions), told.divisions
+        assert set(row.techniques) <= set(told.techniques)
+        assert not row.sources or set(row.sources) & set(told.sources), row.sources
+
+
+@every_family
+def test_a_family_is_told_in_full(name: str) -> None:
+    told = family(name)
+    assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", name)
+    assert told.sentence.endswith(".")
+    assert told.look.endswith(".")
+    assert all(re.fullmatch(r"https?://[\w.-]+(:\d+)?/\S*", source) for source in told.sources)
+    assert len(set(told.sources)) == len(told.sources)
+    assert told.design["marking"]["division"] == told.divisions[0]
+    assert set(told.by_division) <= set(told.divisions)
+    assert set(told.techniques) <= set(names())
+    assert all(layer["name"] for layer in told.design["layers"])
+    assert told.design["marking"].get("thread") or told.design["marking"].get("laid") is False
+    assert "level" in told.design
+    assert told.design["notes"]
+
+
+def test_no_two_families_have_the_same_title_or_design() -> None:
+    told = families()
+    assert len({one.title for one in told.values()}) == len(told)
+    assert len(set(checksums().values())) == len(told)
+
+
+@pytest.mark.slow
+@every_division
+def test_it_stitches_on_every_division(name: str, division: str) -> None:
+    document = starter(name, None, division)
+    unowned = [finding for finding in serious(made(name, division)) if not owned(finding, document)]
+    assert unowned == []
+
+
+@pytest.mark.slow
+@every_division
+@pytest.mark.parametrize("around_mm", [SMALL_MM, LARGE_MM])
+def test_it_fits_a_smaller_and_a_larger_ball(name: str, division: str, around_mm: float) -> None:
+    ball = made(name, division, around_mm)
+    assert ball.ball.around_mm == pytest.approx(around_mm)
+    assert all(motif.rows for motif in ball.motifs)
+    stops = [finding for finding in serious(ball) if finding.severity == "stop"]
+    assert stops == []
+
+
+@pytest.mark.slow
+@every_family
+def test_a_booklet_can_be_stitched_from(name: str) -> None:
+    told = family(name)
+    pdf = PdfReader(io.BytesIO(booklet(made(name, told.divisions[0]), "a4", None)))
+    assert len(pdf.pages) >= 4
+    text = " ".join(pdf.pages[0].extract_text().split())
+    assert told.design["name"] in text
+
+
+def test_an_unknown_family_is_told_with_the_nearest() -> None:
+    with pytest.raises(DesignError, match="did you mean chrysanthemum"):
+        family("chrysantemum")
+    with pytest.raises(DesignError, match="did you mean chrysanthemum"):
+        family("kiku")
+    with pytest.raises(DesignError, match="lists them all"):
+        family("zzzzzz")
+    with pytest.raises(DesignError, match='did you mean "flowers"'):
+        families("flower")
+
+
+def test_a_division_it_was_not_tried_on_is_refused() -> None:
+    with pytest.raises(DesignError, match="chrysanthemum works on S16"):
+        starter("chrysanthemum", None, "S3")
+
+
+def test_a_file_that_says_something_else_is_refused() -> None:
+    raw = family("chrysanthemum").model_dump(mode="json")
+    with pytest.raises(DesignError, match="did you mean"):
+        family_of(json.dumps({**raw, "titel": "x"}), "x.json")
+    with pytest.raises(DesignError, match="difficulty"):
+        family_of(json.dumps({**raw, "difficulty": 6}), "x.json")
+
+
+def test_what_one_does_to_a_starter_stays_hers() -> None:
+    starter("chrysanthemum")["layers"].clear()
+    assert starter("chrysanthemum")["layers"]
+
+
+def test_the_shelf_gets_plain_data() -> None:
+    listed = families_json()
+    assert json.loads(json.dumps(listed)) == listed
+    assert [one["name"] for one in families_json("flowers")] == list(families("flowers"))
+    assert {one["name"] for one in listed} == set(family_names())
+
+
+def test_a_starter_is_planned_for_her_ball() -> None:
+    assert read(json.dumps(starter("chrysanthemum", LARGE_MM))).ball.around.mm == pytest.approx(LARGE_MM)
+    with pytest.raises(DesignError, match="is not the size of a ball"):
+        starter("chrysanthemum", 1.0)
+
+
+def test_pictures_are_of_the_designs_as_they_are() -> None:
+    assert manifest() == checksums(), "make gallery paints them anew"
+    painted = {path.stem: path.stat().st_size for path in PICTURES.glob("*.jpg")}
+    assert set(painted) == set(family_names())
+    assert max(painted.values()) <= 40_000
+
+
+def test_the_gallery_says_what_the_families_say() -> None:
+    stale = [name for name, text in pages().items() if (GALLERY / name).read_text(encoding="utf-8") != text]
+    assert stale == [], "make gallery writes them anew"
+
+
+def test_the_gallery_asks_no_other_machine_for_anything() -> None:
+    page = (GALLERY / "index.html").read_text(encoding="utf-8")
+    assert re.findall(r'(?:src|url)\s*[=(]\s*"?https?:', page) == []
+    assert len(re.findall(r"<img ", page)) == len(family_names()) == len(re.findall(r'alt="[^"]{20,}"', page))
