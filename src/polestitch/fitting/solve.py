@@ -22,6 +22,7 @@ from polestitch.fitting.wishes import Missed, Wish, missed, wishes_of
 EXACT_MM = 0.1  # a length is written to a tenth of a millimetre
 _JUST = 1e-6  # mm: a count that overlaps by less than this still fits
 _MOST_ROUNDS = 8  # for several wishes that pull at each other
+_REFUSED = 8  # so many counts in a row that cannot be stitched, and no larger one can
 _STEPS = 20  # points at which a continuous unknown is tried before a root is closed in on
 
 
@@ -91,12 +92,15 @@ def _try(asked: Unknown, wish: Wish, value: float) -> float:
 
 def _counted(asked: Unknown, wish: Wish) -> float:
     """The most rows that still leave room; else the fewest that can be stitched."""
-    fits, over = None, None
+    fits, over, refused = None, None, 0
     count = int(asked.least)
-    while over is None and count <= asked.most:
+    while over is None and refused < _REFUSED and count <= asked.most:
         left = _try(asked, wish, count)
+        refused = refused + 1 if isnan(left) else 0
         fits, over = (count, over) if left >= -_JUST else (fits, over if isnan(left) else count)
         count = count + 1 if isnan(left) or fits is None else 2 * count
+    if over is None and refused:
+        over = count - refused  # its technique takes no more
     if fits is None:
         return float(_first_stitched(asked, wish))
     return float(_between(asked, wish, fits, int(asked.most) + 1 if over is None else over))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import Field, ValidationError
 
 from polestitch.document.design import Name, Record
@@ -141,8 +142,12 @@ def inward(rows: Sequence[Row], repeat: Repeat) -> bool:
     first, kind = rows[0], repeat.seat.site.kind
     if kind in ("circle", "ball") or first.turn is not None:
         return False
-    tips = ~first.wide
-    return bool(np.all(first.outward[tips, 2] > 0))
+    return bool(np.all(first.outward[_free(first), 2] > 0))
+
+
+def _free(row: Row) -> NDArray[np.bool_]:
+    """(b,) the bites that tell how far a row reaches, as "until" counts them."""
+    return np.ones_like(row.wide) if row.wide.all() else ~row.wide
 
 
 def _room(rows: Sequence[Row], repeat: Repeat) -> float:
@@ -156,7 +161,7 @@ def _room(rows: Sequence[Row], repeat: Repeat) -> float:
     azimuth = np.arctan2(last.places[:, 1], last.places[:, 0])
     turn = np.abs((azimuth[:, None] - site.azimuths + np.pi) % (2 * np.pi) - np.pi)
     reach = site.reaches[turn.argmin(axis=1)]
-    return float((reach - away)[~last.wide].min() - last.pitch / 2)
+    return float((reach - away)[_free(last)].min() - last.pitch / 2)
 
 
 def _until(rows: Sequence[Row], repeat: Repeat, target: str, ground: Ground) -> float:
