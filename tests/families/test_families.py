@@ -114,7 +114,7 @@ def test_a_booklet_can_be_stitched_from(name: str) -> None:
 def test_an_unknown_family_is_told_with_the_nearest() -> None:
     with pytest.raises(DesignError, match="did you mean chrysanthemum"):
         family("chrysantemum")
-    with pytest.raises(DesignError, match="did you mean .*chrysanthemum"):
+    with pytest.raises(DesignError, match=r"did you mean .*chrysanthemum"):
         family("kiku")
     with pytest.raises(DesignError, match="lists them all"):
         family("zzzzzz")
