@@ -116,7 +116,7 @@ def _sources(told: Family) -> str:
 
 
 def _site(address: str) -> str:
-    return address.split("/")[2].removeprefix("www.")
+    return address.split("/")[2].removeprefix("www.").rstrip(".")
 
 
 def _readme() -> str:

@@ -1,32 +1,22 @@
 """The traditional repertoire as published: each family's division, techniques and pages, and where to find it here.
 
-In: nothing.  Out: ``REPERTOIRE``.  Each row is taken from the pages it names, read by hand; a row without a page is
-common practice and says so.
+In: ``repertoire.json``.  Out: ``REPERTOIRE``.  Divisions and techniques are those of the pages, read by hand; where a
+page gives only the name, or a common way, the lists are empty.
 """
 
+import json
+from pathlib import Path
 from typing import NamedTuple
-
-KAI, SIXTEEN = "http://www.temarikai.com/", ("S8", "S10", "S12", "S16", "S20", "S32")
 
 
 class Published(NamedTuple):
     """One family as its pages tell it."""
 
     called: str
-    families: tuple[str, ...]  # our names; each of them is one
-    divisions: tuple[str, ...]  # at least one of these
-    techniques: tuple[str, ...]  # all of these
-    sources: tuple[str, ...] = ()  # at least one of these; none: common practice
+    families: list[str]  # our names; each of them is one
+    divisions: list[str]  # each of ours works on one of these; none: not told
+    techniques: list[str]  # in each of ours
+    sources: list[str]  # each of ours names one of them
 
 
-FLOWERS_TO_SQUARES = (
-    Published(
-        "kiku",
-        ("chrysanthemum",),
-        SIXTEEN,
-        ("uwagake", "band"),
-        ("http://www.japanesetemari.com/kiku.chrysanthemum.stitching.temari.html",),
-    ),
-)
-
-REPERTOIRE = FLOWERS_TO_SQUARES
+REPERTOIRE = [Published(**row) for row in json.loads(Path(__file__).with_suffix(".json").read_text(encoding="utf-8"))]

@@ -9,7 +9,18 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, colouring, demo, designs, families, studio, surveying, wound
+from polestitch.cli import (
+    balls,
+    catalogue,
+    colouring,
+    demo,
+    designs,
+    families,
+    fitting,
+    studio,
+    surveying,
+    wound,
+)
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -38,6 +49,9 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "survey-form": surveying.survey_form,
     "colour-plans": colouring.colour_plans,
     "winding": wound.winding,
+    "fit": fitting.fit,
+    "replan": fitting.replan,
+    "sizes": fitting.sizes,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
     "schema": catalogue.schema,

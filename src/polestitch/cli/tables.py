@@ -181,7 +181,9 @@ def family_tables(families: Sequence[Mapping[str, Any]]) -> Parts:
     """Families of patterns, one table a kind."""
     heads = ("family", "title", "division", "how hard", "techniques")
     for kind, of_kind in groupby(families, key=lambda family: family["kind"]):
-        yield table(kind.capitalize(), heads, (_family(family) for family in of_kind))
+        listed = table(kind.capitalize(), heads, (_family(family) for family in of_kind))
+        listed.columns[0].no_wrap = True  # a name is there to be typed
+        yield listed
     yield Text("polestitch new FAMILY --around 30cm -o my.json begins a design from one.\n", "dim")
 
 

@@ -26,7 +26,7 @@ def stroke_lines(made: Made, motif: Motif) -> Iterator[Line]:
     lengths = _lengths(made, motif)
     for first, last in runs_of([len(row.half) for row in motif.rows]):
         rows = row_numbers(motif.rows[first].number, motif.rows[last].number)
-        said = _rows_said(made, lengths[first : last + 1])
+        said = _rows_said(made, lengths[first : last + 1], _piece(made, motif, first))
         yield Line(f"{rows}: {said}.", motif.place, motif.rows[first].number)
     yield Line("End the thread: run it under the wrap as far as you ran it in, come up, and cut it close to the ball.")
 
@@ -56,18 +56,30 @@ def _lengths(made: Made, motif: Motif) -> list[list[float]]:
     ]
 
 
-def _rows_said(made: Made, lengths: list[list[float]]) -> str:
+def _piece(made: Made, motif: Motif, row: int) -> str:
+    """What a maker calls one piece of the row: a wheel's later rows are rounds, and a knot is a knot."""
+    technique = made.design.layers[motif.layer].technique
+    if technique == "woven_wheel" and row:
+        return "round"
+    return "knot" if technique == "french_knot" else "stroke"
+
+
+def _rows_said(made: Made, lengths: list[list[float]], piece: str) -> str:
     """Rows with equally many strokes: what each has, or how their strokes change from the first row to the last."""
-    said = [_row_said(made, row) for row in lengths]
+    said = [_row_said(made, row, piece) for row in lengths]
     if len(set(said)) == 1:
         return said[0] + (" in each" if len(said) > 1 else "")
     first, last = (near_length(float(np.mean(row)), made.design.maker.units) for row in (lengths[0], lengths[-1]))
     count = len(lengths[0])
-    return f"{count} {_strokes(count)} in each, about {first} long in the first row and about {last} in the last"
+    if first == last:
+        return f"{_counted(count, piece)} in each, about {first} long on average"
+    return f"{_counted(count, piece)} in each, about {first} long in the first row and about {last} in the last"
 
 
-def _row_said(made: Made, lengths: list[float]) -> str:
+def _row_said(made: Made, lengths: list[float], piece: str) -> str:
     """As in "8 strokes about 12 mm long and 8 strokes about 20 mm long"; of many lengths, shortest and longest."""
+    if piece == "knot":  # its length is thread in a coil, which nobody measures
+        return _counted(len(lengths), piece)
     units = made.design.maker.units
     found: list[tuple[str, int]] = []
     for mm in lengths:
@@ -79,10 +91,10 @@ def _row_said(made: Made, lengths: list[float]) -> str:
             found[known] = (size, found[known][1] + 1)
     if len(found) > 3:
         shortest, longest = (near_length(f(lengths), units) for f in (min, max))
-        return f"{len(lengths)} strokes, from about {shortest} to about {longest} long"
-    parts = [f"{count} {_strokes(count)} about {size} long" for size, count in found]
+        return f"{_counted(len(lengths), piece)}, from about {shortest} to about {longest} long"
+    parts = [f"{_counted(count, piece)} about {size} long" for size, count in found]
     return listed(parts)
 
 
-def _strokes(count: int) -> str:
-    return "stroke" if count == 1 else "strokes"
+def _counted(count: int, piece: str) -> str:
+    return f"{count} {piece}{'s' * (count != 1)}"

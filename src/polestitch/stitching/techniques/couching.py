@@ -21,8 +21,9 @@ from polestitch.stitching.strokes import stroke_row
 PLACE = "arc"
 EXAMPLE = {"division": "S8", "where": "line 1", "rows": "1 gold, 1 navy", "params": {"bow": "6 mm"}}
 HOW = (
-    "Lay the thread first: come up at one end of the line, lead it along its way, and go in at the other end.",
-    "Then hold it with small stitches across, {every} apart: come up close beside it, go over it, "
+    "Rows go in pairs. The first lays the thread: come up at one end of the line, lead it along its way, "
+    "and go in at the other end.",
+    "The second holds it with small stitches across, {every} apart: come up close beside it, go over it, "
     "and go in close on the other side.",
     "Where the way is bowed, let the stitches set the curve one after another from the first end on.",
 )

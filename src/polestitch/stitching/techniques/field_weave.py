@@ -25,7 +25,8 @@ from polestitch.stitching.weaves import Threads, beneath, second_below
 PLACE = "centre"
 EXAMPLE = {"division": "C10", "where": "N", "rows": "1 white, 1 gold, 1 navy", "params": {"at": "20 mm"}}
 HOW = (
-    "Lay every thread from edge to edge of the figure, and run the needle under the wrap along the edge to the next.",
+    "Each row is one direction: lay every thread from edge to edge of the figure, and run the needle under the wrap "
+    "along the edge to the next.",
     "Begin each direction with the thread nearest to the centre's left, and keep the gaps even.",
     "From the second direction on, go over and under by turns, eye first; each next thread begins the other way.",
 )

@@ -22,6 +22,7 @@ PLACE = "centre"
 EXAMPLE = {"division": "S8", "where": "N", "rows": "8 navy", "params": {}}
 _INSIDE = 1e-3
 HOW = (
+    "The corners of the outline stand on the lines: {at}. Set a pin at each, and measure them well.",
     "Start at a corner and run round inside the outline. The first round goes from corner to corner.",
     "From then on take each bite on the thread of the round before, always the same small step along it from its "
     "corner. Here it is {in_step}; measure it every time, for the swirl lives on its evenness.",
