@@ -380,6 +380,66 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/families': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Families
+     * @description Every family of traditional patterns, shelf by shelf and the easier first.
+     */
+    get: operations['families'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families/{name}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Family Picture
+     * @description What a family looks like on its own division.
+     */
+    get: operations['family_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/another-size': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Another Size
+     * @description The same look on the ball as it came out.
+     */
+    post: operations['another_size'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/divisions': {
     parameters: {
       query?: never;
@@ -834,10 +894,90 @@ export interface paths {
     get?: never;
     put?: never;
     /**
-     * Replan
+     * Plan Piece Anew
      * @description What going on by another version changes; with ``apply`` it is done.
      */
-    post: operations['replan'];
+    post: operations['plan_piece_anew'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Lan
+     * @description Whether devices can come in, by which code, and which have.
+     */
+    get: operations['lan'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/pair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Pair
+     * @description Let a device in.
+     */
+    post: operations['pair'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/devices/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    post?: never;
+    /**
+     * Forget Device
+     * @description Show a device the door.
+     */
+    delete: operations['forget_device'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/authority.crt': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Authority
+     * @description The home-made authority's certificate, to be trusted on a tablet by hand.
+     */
+    get: operations['authority'];
+    put?: never;
+    post?: never;
     delete?: never;
     options?: never;
     head?: never;
@@ -882,6 +1022,21 @@ export interface components {
     Amounts: {
       /** Threads */
       threads: components['schemas']['Amount'][];
+    };
+    /**
+     * AnotherSize
+     * @description A document, and how the wound ball came out.
+     */
+    AnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Around */
+      around: string;
     };
     /**
      * Away
@@ -1066,6 +1221,22 @@ export interface components {
       what: string;
     };
     /**
+     * Device
+     * @description A paired device.
+     */
+    Device: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Paired */
+      paired: string;
+      /** Seen */
+      seen: string | null;
+      /** Until */
+      until: string;
+    };
+    /**
      * Distance
      * @description How far a pin stands from one that is in.
      */
@@ -1162,6 +1333,32 @@ export interface components {
     Events: {
       /** Events */
       events: components['schemas']['Event'][];
+    };
+    /**
+     * FamilyEntry
+     * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
+     */
+    FamilyEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Term */
+      term: string | null;
+      /** Kind */
+      kind: string;
+      /** Sentence */
+      sentence: string;
+      /** Difficulty */
+      difficulty: number;
+      /** Difficulty Said */
+      difficulty_said: string;
+      /** Divisions */
+      divisions: string[];
+      /** Techniques */
+      techniques: string[];
+      /** Sources */
+      sources: string[];
     };
     /**
      * Figures
@@ -1382,6 +1579,26 @@ export interface components {
       label?: string | null;
     };
     /**
+     * Lan
+     * @description The way in for a tablet.
+     */
+    Lan: {
+      /** On */
+      on: boolean;
+      /** Addresses */
+      addresses: string[];
+      /** Code */
+      code: string | null;
+      /** Code Until */
+      code_until: string | null;
+      /** Qr */
+      qr: string | null;
+      /** Authority */
+      authority: string | null;
+      /** Devices */
+      devices: components['schemas']['Device'][];
+    };
+    /**
      * LayerCount
      * @description A layer's first step, and how many it has.
      */
@@ -1511,14 +1728,18 @@ export interface components {
     };
     /**
      * NewDesign
-     * @description A design to begin with: an example, an empty ball, or a copy.
+     * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
      */
     NewDesign: {
       /**
        * From
        * @enum {string}
        */
-      from: 'example' | 'empty' | 'copy';
+      from: 'example' | 'family' | 'empty' | 'copy';
+      /** Family */
+      family?: string | null;
+      /** Division */
+      division?: string | null;
       /** Example */
       example?: string | null;
       /** Around */
@@ -1615,6 +1836,21 @@ export interface components {
       };
     };
     /**
+     * OnAnotherSize
+     * @description The document for that size, and what changes in one sentence each.
+     */
+    OnAnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Changes */
+      changes: string[];
+    };
+    /**
      * OpenedDesign
      * @description A design on the bench; ``base`` is the revision that the next save builds on.
      */
@@ -1644,6 +1880,27 @@ export interface components {
       state: components['schemas']['PieceState'];
       /** Events After */
       events_after: number;
+    };
+    /**
+     * Paired
+     * @description The device may come in now.
+     */
+    Paired: {
+      /** Device */
+      device: string;
+    };
+    /**
+     * Pairing
+     * @description The code from the studio's own screen, and what to call the device.
+     */
+    Pairing: {
+      /** Code */
+      code: string;
+      /**
+       * Name
+       * @default
+       */
+      name: string;
     };
     /**
      * Palette
@@ -2211,6 +2468,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2276,6 +2542,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2352,6 +2627,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2421,6 +2705,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2481,6 +2774,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2559,6 +2861,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2630,6 +2941,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2690,6 +3010,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2765,6 +3094,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2830,6 +3168,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2910,6 +3257,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2977,6 +3333,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3035,6 +3400,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3111,6 +3485,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3169,6 +3552,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3236,6 +3628,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3312,6 +3713,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3374,6 +3784,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3450,6 +3869,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3512,6 +3940,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3592,6 +4029,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3659,6 +4105,245 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  families: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['FamilyEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  family_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  another_size: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['AnotherSize'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OnAnotherSize'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3717,6 +4402,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3795,6 +4489,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3857,6 +4560,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3931,6 +4643,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3998,6 +4719,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4058,6 +4788,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4134,6 +4873,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4194,6 +4942,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4270,6 +5027,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4328,6 +5094,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4406,6 +5181,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4474,6 +5258,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4534,6 +5327,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4612,6 +5414,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4676,6 +5487,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4754,6 +5574,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4812,6 +5641,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4888,6 +5726,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4948,6 +5795,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5026,6 +5882,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5089,6 +5954,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5163,6 +6037,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5225,6 +6108,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5303,6 +6195,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5363,6 +6264,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5441,6 +6351,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5509,6 +6428,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5520,7 +6448,7 @@ export interface operations {
       };
     };
   };
-  replan: {
+  plan_piece_anew: {
     parameters: {
       query?: never;
       header?: never;
@@ -5573,6 +6501,315 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  lan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Lan'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  pair: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Pairing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Paired'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  forget_device: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      204: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  authority: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/x-x509-ca-cert': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
