@@ -57,7 +57,7 @@ export async function kept(piece: string): Promise<{ state: ChairState | null; w
   const all = await through('waiting', 'readonly', (store) => store.index('piece').getAll(piece));
   const known = new Map(((all ?? []) as Waiting[]).map((each) => [each.id, each.event]));
   for (const left of journal()) if (left.piece === piece) known.set(left.id, left.event);
-  return { state: told?.state ?? null, waiting: [...known.values()] };
+  return { state: told?.state ?? null, waiting: [...known.values()].sort((a, b) => a.seq - b.seq) };
 }
 
 // A page may be gone before the database has written: until then an event also stands in a journal that is
