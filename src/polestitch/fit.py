@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
@@ -52,7 +53,7 @@ def _fitting(rows: Sequence[Row], allowed: Allowed) -> int:
 
 
 def _distance(repeat: Repeat, target: str, marking: Marking) -> Allowed:
-    limit = _target_distance(repeat, target, marking)
+    limit = target_distance(repeat, target, marking)
     first = repeat.rows(1)[0]
     inward = limit < extent(first, repeat.seat.site.kind) and first.turn is None and repeat.seat.site.kind != "circle"
 
@@ -64,25 +65,30 @@ def _distance(repeat: Repeat, target: str, marking: Marking) -> Allowed:
 
 
 def _steps_inward(row: Row) -> bool:
-    tips = ~row.wide
-    return bool(np.all(row.outward[tips, 2] > 0)) if row.turn is None else False
+    return bool(np.all(row.outward[_free(row), 2] > 0)) if row.turn is None else False
+
+
+def _free(row: Row) -> NDArray[np.bool_]:
+    """(k,) the bites that tell how far a row reaches: those that gather nothing, or all where every one gathers."""
+    return np.ones_like(row.wide) if row.wide.all() else ~row.wide
 
 
 def extent(row: Row, kind: str) -> float:
     """How far from its middle (for a circle: from its line) a row reaches, radians.
 
-    Bites that gather earlier legs do not count; an inward row is measured at its corners too.
+    Bites that gather earlier legs do not count, unless all do; an inward row is measured at its corners too.
     """
     if row.turn is not None:
         return float(abs(np.arcsin(row.turn.offset)) + row.pitch / 2)
-    tips = row.places[~row.wide]
+    tips = row.places[_free(row)]
     if kind == "circle":
         return float(np.abs(np.arcsin(tips[:, 2])).max())
     distance = np.arccos(np.clip(np.abs(tips[:, 2]) if kind == "poles" else tips[:, 2], -1, 1))
     return float(distance.min() if _steps_inward(row) else distance.max())
 
 
-def _target_distance(repeat: Repeat, target: str, marking: Marking) -> float:
+def target_distance(repeat: Repeat, target: str, marking: Marking) -> float:
+    """Radians from a motif's middle (a circle's line) to what its rows run until; ``DesignError`` at ``rows``."""
     site = repeat.seat.site
     if site.kind == "circle":
         return _circle_distance(repeat, target, marking)

@@ -30,6 +30,13 @@ def test_a_kiku_that_stops_before_the_obi_is_no_overrun() -> None:
     assert not of_kind(built(long_kiku(16)), "overrun")
 
 
+def test_interlocked_motifs_must_reach_past_their_edge() -> None:
+    square = {**SQUARE, "name": "links", "where": "all centres", "params": {"at": "8/7 from centre"}}
+    alone = one_of(built(square, division="C8"), "overrun")
+    linked = built({**square, "under": [{"layer": "links", "rule": "interlocked"}]}, division="C8")
+    assert (alone.severity, one_of(linked, "overrun").severity) == ("care", "note")
+
+
 def test_a_motif_past_the_neighbouring_centre_must_stop() -> None:
     star = {"technique": "star", "where": "N", "rows": "30 navy", "params": {"points": 5, "at": "3/4 from centre"}}
     finding = one_of(built(star, division="C10"), "overrun")

@@ -74,7 +74,7 @@ def test_new_never_writes_over_a_design(terminal: Terminal, tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("new", "chrysantemum"), "did you mean chrysanthemum?"),
+        (("new", "chrysantemum"), "did you mean chrysanthemum"),
         (("new", "chrysanthemum", "--division", "S3"), "works on S16+obi"),
         (("new", "chrysanthemum", "--around", "3 parsecs"), "--around:"),
         (("families", "--kind", "flower"), 'did you mean "flowers"?'),

@@ -1,12 +1,10 @@
 """The traditional repertoire as published: each family's division, techniques and pages, and where to find it here.
 
-In: nothing.  Out: ``REPERTOIRE``.  Each row is taken from the pages it names, read by hand; a row without a page is
-common practice and says so.
+In: nothing.  Out: ``REPERTOIRE``.  Divisions and techniques are those of the pages, read by hand; where a page gives
+only the name, or a common way, the words are empty.
 """
 
 from typing import NamedTuple
-
-KAI, SIXTEEN = "http://www.temarikai.com/", ("S8", "S10", "S12", "S16", "S20", "S32")
 
 
 class Published(NamedTuple):
@@ -14,19 +12,414 @@ class Published(NamedTuple):
 
     called: str
     families: tuple[str, ...]  # our names; each of them is one
-    divisions: tuple[str, ...]  # at least one of these
-    techniques: tuple[str, ...]  # all of these
-    sources: tuple[str, ...] = ()  # at least one of these; none: common practice
+    divisions: tuple[str, ...]  # each of ours works on one of these; none: not told
+    techniques: tuple[str, ...]  # in each of ours
+    sources: tuple[str, ...]  # each of ours names one of them
 
 
-FLOWERS_TO_SQUARES = (
-    Published(
-        "kiku",
-        ("chrysanthemum",),
-        SIXTEEN,
-        ("uwagake", "band"),
-        ("http://www.japanesetemari.com/kiku.chrysanthemum.stitching.temari.html",),
+def _row(called: str, families: str, divisions: str, techniques: str, *sources: str) -> Published:
+    """A row with lists written as words."""
+    return Published(called, *(tuple(words.split()) for words in (families, divisions, techniques)), sources)
+
+
+REPERTOIRE = (
+    _row(
+        "kiku, chrysanthemum",
+        "chrysanthemum",
+        "S8 S10 S12 S16 S20 S32",
+        "uwagake band",
+        "http://www.japanesetemari.com/kiku.chrysanthemum.stitching.temari.html",
+        "http://www.handoder.com/%E3%83%8F%E3%83%B3%E3%83%89%E3%83%A1%E3%82%A4%E3%83%89%E5%92%8C%E5%B0%8F%E7%89%A9/%E3%83%8F%E3%83%B3%E3%83%89%E3%83%A1%E3%82%A4%E3%83%89%E5%8B%95%E7%94%BB%E2%99%AA-%E6%89%8B%E6%AF%AC-%E5%9F%BA%E6%9C%AC%E3%81%AE%E8%8F%8A%E3%81%AE%E4%BD%9C%E3%82%8A%E6%96%B9%E2%99%AA/",
+        "http://temari-thukuri.xyz/2018/03/01/",
+    ),
+    _row(
+        "kiku with open centre",
+        "open-centre-chrysanthemum",
+        "S8 S10 S12 S16",
+        "uwagake",
+        "https://note.com./temari_cat/n/nafa820fc30cd",
+        "https://note.mu/temari_cat/n/n141991ca75d6",
+    ),
+    _row(
+        "shaded kiku",
+        "shaded-chrysanthemum",
+        "S12 S16",
+        "uwagake",
+        "http://www.temarikai.com/learntemaribasics01.htm",
+    ),
+    _row(
+        "arrow-feather kiku",
+        "arrow-feather-chrysanthemum",
+        "S16",
+        "uwagake",
+        "http://temari-cat.blogspot.com/2009/08/temari-of-this-week-is-yabane.html",
+        "http://www.temarikai.com/PatternsPages/Simple/CC01.html",
+    ),
+    _row(
+        "both-poles kiku, merry-go-round",
+        "merry-go-round tied-bundles",
+        "S8 S10 S12 S16",
+        "both_poles",
+        "https://note.mu/temari_cat/n/n141991ca75d6",
+        "https://osampotemari.net/regular_lesson_pattern1/",
+        "https://jtex.wordpress.com/2009/06/06/",
+        "http://temarikai.com/HowToPages/ToolKit/jyougedouji.html",
+    ),
+    _row(
+        "cherry in bare ground",
+        "cherry",
+        "S10",
+        "both_poles band",
+        "http://www.temarikai.com/patterns/StitchAlongs/tem0801.html",
+    ),
+    _row(
+        "six cherries",
+        "six-cherries",
+        "C8 C10",
+        "polygon",
+        "https://note.com/temari_cat/n/nd64aa256e70d",
+    ),
+    _row(
+        "cherries on the twelve-centre ball",
+        "twelve-cherries",
+        "C10",
+        "star polygon",
+        "http://www.temarikai.com/PatternsPages/C10/GT33.html",
+    ),
+    _row(
+        "rice measure",
+        "rice-measure six-rice-measures",
+        "S8 S4 C8",
+        "polygon",
+        "https://note.com./temari_cat/n/n26e99dd4c4ec",
+        "https://www.happy-stitch.net/2012/basic-temari-patterns-masu-spindle-swirl-2/",
+    ),
+    _row(
+        "rose garden, layered squares",
+        "rose-garden six-roses twelve-roses",
+        "S8 C8 C10",
+        "rose",
+        "http://www.temarimath.info/investigations/rosegarden/rosegarden.html",
+        "https://jtex.wordpress.com/2011/07/27/temari-ball-design-the-rose-garden-pattern/",
+    ),
+    _row(
+        "triangle rose",
+        "triangle-rose",
+        "C10",
+        "rose",
+        "http://www.temarikai.com/patterns/tem86.html",
+    ),
+    _row(
+        "four-point star",
+        "four-point-star",
+        "C8",
+        "polygon",
+        "http://www.temarikai.com/patterns/tem99aw02.html",
+    ),
+    _row(
+        "pinwheel",
+        "pinwheel",
+        "C8",
+        "polygon",
+        "http://www.temarikai.com/patterns/tem99pg01.html",
+    ),
+    _row(
+        "squares and hexagons",
+        "squares-and-hexagons",
+        "C8 C10",
+        "polygon",
+        "http://www.temarikai.com/patterns/tem99ld06.html",
+    ),
+    _row(
+        "interwoven squares and triangles",
+        "interwoven-squares-and-triangles",
+        "C8",
+        "polygon",
+        "http://www.temarikai.com/patterns/tem99tb01.html",
+    ),
+    _row(
+        "four-sided interlace",
+        "square-twist interlocked-diamonds",
+        "C8",
+        "polygon",
+        "https://paper-pockets.com/1057",
+    ),
+    _row(
+        "cathedral windows",
+        "cathedral-windows",
+        "C8",
+        "sakasa",
+        "http://www.temarikai.com/patterns/tem0508.html",
+    ),
+    _row(
+        "three diamonds",
+        "three-diamonds",
+        "C6 C8 C10",
+        "polygon",
+        "https://note.com./temari_cat/n/n2020e1d3249a",
+    ),
+    _row(
+        "stacked diamonds",
+        "stacked-diamonds",
+        "S4 S8 S12",
+        "polygon",
+        "https://note.com./temari_cat/n/nafa820fc30cd",
+    ),
+    _row(
+        "candy ball",
+        "candy-ball",
+        "S4 S6 S8 S10 S12 S16",
+        "band",
+        "http://temari-thukuri.xyz/2018/01/22/",
+    ),
+    _row(
+        "spindles",
+        "spindles",
+        "S4 S6 S8 S10 S12",
+        "spindle",
+        "http://www.temarikai.com/PatternsPages/Simple/SC02.html",
+        "http://www.offthegridneedlearts.com/?p=439",
+    ),
+    _row(
+        "interlaced spindles",
+        "interlaced-spindles",
+        "S12",
+        "spindle",
+        "http://www.temarikai.com/PatternsPages/Simple/GK09.html",
+        "https://osampotemari.net/regular_lesson_pattern1/",
+    ),
+    _row(
+        "woven spindles",
+        "woven-spindles",
+        "S10",
+        "woven_spindle",
+        "http://www.temarikai.com/PatternsPages/Simple/SC02.html",
+    ),
+    _row(
+        "twisted spindles",
+        "twisted-spindles",
+        "S6",
+        "spindle",
+        "http://www.temarikai.com/patterns/tem99sc03.html",
+    ),
+    _row(
+        "turtle",
+        "turtle",
+        "S8",
+        "spindle",
+        "http://temarikai.com/PatternsPages/Simple/GT15.html",
+    ),
+    _row(
+        "five-point star",
+        "five-point-star star-ball great-star",
+        "S10 C10 S20",
+        "star",
+        "http://www.japanesetemari.com/freepatterns/redhotstar/redhotstarpattern.htm",
+        "http://www.temarikai.com/PatternsPages/C10Pg3/DR02.html",
+        "http://www.temarikai.com/patterns/tem99ab02.html",
+    ),
+    _row(
+        "eight-point woven star",
+        "eight-point-star",
+        "C8",
+        "sakasa",
+        "http://temarikai.com/HowToPages/ToolKit/sakasa.html",
+    ),
+    _row(
+        "oblique floating stars",
+        "floating-stars",
+        "S5",
+        "uwagake",
+        "http://www.temarikai.com/PatternsPages/Simple/SC01.html",
+    ),
+    _row(
+        "tri-wing, narcissus",
+        "narcissus",
+        "S6",
+        "tri_wing",
+        "https://note.com/temari_cat/n/n3b8fc363a543",
+        "https://osampotemari.net/regular_lesson_pattern1/",
+    ),
+    _row(
+        "tri-wing frame",
+        "tri-wing-frame",
+        "S6",
+        "tri_wing",
+        "https://temari-thukuri.xyz/2018/03/11/",
+    ),
+    _row(
+        "hemp or flax leaf",
+        "hemp-leaf great-hemp-leaf",
+        "S8 S16 S4 C8 C10",
+        "hemp_leaf",
+        "https://note.com./temari_cat/n/nd0e2bc7b59a5",
+        "https://note.mu/temari_cat/n/n5c1cf89b19d2",
+        "http://temaribarb.blogspot.com/2012/07/flax-leaf-studying-books.html",
+        "https://jtex.wordpress.com/2017/05/27/",
+    ),
+    _row(
+        "basket",
+        "basket-weave",
+        "C10 C8 S6",
+        "basket",
+        "http://temari-cat.blogspot.com/2008/09/new-work-temari-of-this-week-is-kagome.html",
+        "http://www.temarikai.com/basketweavehowto.html",
+    ),
+    _row(
+        "cube weave",
+        "cube-weave",
+        "S6",
+        "cube_weave",
+        "http://www.temarikai.com/patterns/tem99tb02.html",
+    ),
+    _row(
+        "crossed and all-over bands",
+        "crossed-bands all-over-bands",
+        "C4 S6 S8 C6 C8 C10",
+        "band",
+        "http://www.temarimath.info/investigations/investigation1/investigation1.html",
+        "http://temarikai.com/PatternsPages/C8/GT53.html",
+        "http://www.japanesetemari.com/freepatterns/obi/obi.htm",
+    ),
+    _row(
+        "offset-square bands with flowers",
+        "offset-square-bands",
+        "C8",
+        "band uwagake",
+        "http://www.temarikai.com/patterns/tem99st03.html",
+    ),
+    _row(
+        "swirl",
+        "swirl",
+        "C8/14",
+        "swirl",
+        "http://temarikai.com/PatternsPages/Simple/GT11.html",
+        "https://mafafiber.org/sessions/create-the-mystical-swirl-temari/",
+    ),
+    _row(
+        "one-stroke flowers",
+        "one-stroke-flowers",
+        "C8/14 C10/32 C10",
+        "one_stroke",
+        "http://temarikai.com/PatternsPages/C10/GT57.html",
+        "https://www.kernology.com/blog/temari-certification-level-2-lesson-12",
+    ),
+    _row(
+        "nested interwoven pentagons",
+        "nested-pentagons",
+        "C10",
+        "polygon",
+        "http://www.temarikai.com/PatternsPages/C10/GT34.html",
+        "http://www.temarikai.com/patterns/tem0506.html",
+    ),
+    _row(
+        "interlocked pentagons",
+        "interlocked-pentagons",
+        "C10",
+        "polygon",
+        "http://temaribarb.blogspot.com/2013/03/interlocking-pentagons-temari.html",
+        "http://www.temarikai.com/PatternsPages/C10Pg3/JM02.html",
+    ),
+    _row(
+        "pentagon and triangle twist",
+        "pentagon-triangle-twist",
+        "C10",
+        "polygon",
+        "https://paper-pockets.com/807/",
+    ),
+    _row(
+        "pentagons and woven diamonds",
+        "pentagons-and-woven-diamonds",
+        "C10",
+        "polygon",
+        "http://www.temarikai.com/PatternsPages/C10Pg3/JM04.html",
+    ),
+    _row(
+        "ground-layer star flower",
+        "layered-star-flower",
+        "C10",
+        "uwagake",
+        "http://www.temarikai.com/PatternsPages/C10/ST01.html",
+    ),
+    _row(
+        "wide-petal flower",
+        "wide-petal-flower",
+        "C10",
+        "star uwagake",
+        "http://www.temarikai.com/PatternsPages/C10/JZ12.html",
+    ),
+    _row(
+        "multi-face fields",
+        "face-flowers ninety-two-faces",
+        "C10/32 C10/42 C10/92 C10/122",
+        "",
+        "http://www.temarimath.info/studies/multifaceted/multifaceted.html",
+        "http://temaribarb.blogspot.com/2014/04/intricate-marking-for-multicenters.html",
+    ),
+    _row(
+        "flower calendar",
+        "flower-calendar",
+        "C10",
+        "",
+        "http://temaribarb.blogspot.com/2011/02/chrysanthemum-flower-temari-challenge.html",
+        "http://temaribarb.blogspot.com/2011/02/forget-me-nots-flower-temari-challenge.html",
+        "http://temaribarb.blogspot.com/2011/02/poinsettia-flower-temari-challenge.html",
+    ),
+    _row(
+        "flower basket",
+        "flower-basket",
+        "S8 S16 S8/S16",
+        "uwagake",
+        "http://www.temarikai.com/PatternsPages/Simple/LW10.html",
+    ),
+    _row(
+        "bamboo",
+        "bamboo",
+        "S8 S12",
+        "band spindle",
+        "http://www.temarikai.com/PatternsPages/SimplePg2/JD03.html",
+        "http://www.temarikai.com/PatternsPages/Simple/LB01.html",
+    ),
+    _row(
+        "fish optical",
+        "fish",
+        "S8",
+        "uwagake",
+        "http://www.temarikai.com/PatternsPages/Simple/EB01.html",
+    ),
+    _row(
+        "vanishing kiku",
+        "vanishing-chrysanthemum",
+        "S8",
+        "uwagake",
+        "http://www.temarikai.com/PatternsPages/Simple/GT76.html",
+    ),
+    _row(
+        "ring-thimble obi",
+        "ring-thimble-obi",
+        "S8 S10 S12 S16",
+        "thimble",
+        "http://temarikai.com/HowToPages/yubinukiobi.html",
+    ),
+    _row(
+        "plum and twisted plum",
+        "plum twisted-plum",
+        "",
+        "",
+        "https://note.com/akita_ringo_chan/n/n20cd6e4f9864",
+    ),
+    _row(
+        "fireworks",
+        "fireworks",
+        "",
+        "",
+        "https://note.com/akita_ringo_chan/n/n20cd6e4f9864",
+    ),
+    _row(
+        "cosmos",
+        "cosmos",
+        "",
+        "",
+        "https://note.com./temari_cat/n/nd0e2bc7b59a5",
     ),
 )
-
-REPERTOIRE = FLOWERS_TO_SQUARES

@@ -6,6 +6,7 @@ import re
 from functools import cache
 from typing import Any
 
+import numpy as np
 import pytest
 from pypdf import PdfReader
 
@@ -13,14 +14,16 @@ from polestitch.checks import Finding
 from polestitch.document.codec import read
 from polestitch.errors import DesignError
 from polestitch.families.family import families, families_json, family, family_names, family_of, starter
+from polestitch.picture.render import png_of
 from polestitch.pipeline import Build, build
 from polestitch.sheets.booklet import booklet
 from polestitch.stitching.technique import names
 from polestitch.workup import workup
-from tests.families.repertoire import REPERTOIRE
+from tests.families.repertoire import REPERTOIRE, Published
 from tools.family_gallery import GALLERY, PICTURES, checksums, manifest, pages
 
 SMALL_MM, LARGE_MM = 200.0, 320.0
+PHOTOGRAPH = png_of(np.full((8, 8, 4), 255, np.uint8))  # the gallery paints every family; here the words matter
 DIVISIONS = [(name, division) for name in family_names() for division in family(name).divisions]
 every_family = pytest.mark.parametrize("name", family_names())
 every_division = pytest.mark.parametrize(("name", "division"), DIVISIONS, ids=[" on ".join(one) for one in DIVISIONS])
@@ -48,12 +51,13 @@ def test_the_repertoire_is_there() -> None:
 
 
 @pytest.mark.parametrize("row", REPERTOIRE, ids=lambda row: row.called)
-def test_every_published_family_can_be_found(row: Any) -> None:
+def test_every_published_family_can_be_found(row: Published) -> None:
     for name in row.families:
         told = family(name)
-        assert {re.sub(r"\+obi$", "", division) for division in told.divisions} & set(row.divisions), told.divisions
+        plain = {division.removesuffix("+obi") for division in told.divisions}
+        assert not row.divisions or plain & set(row.divisions), plain
         assert set(row.techniques) <= set(told.techniques)
-        assert not row.sources or set(row.sources) & set(told.sources), row.sources
+        assert set(row.sources) & set(told.sources), told.sources
 
 
 @every_family
@@ -68,7 +72,6 @@ def test_a_family_is_told_in_full(name: str) -> None:
     assert set(told.by_division) <= set(told.divisions)
     assert set(told.techniques) <= set(names())
     assert all(layer["name"] for layer in told.design["layers"])
-    assert told.design["marking"].get("thread") or told.design["marking"].get("laid") is False
     assert "level" in told.design
     assert told.design["notes"]
 
@@ -102,7 +105,7 @@ def test_it_fits_a_smaller_and_a_larger_ball(name: str, division: str, around_mm
 @every_family
 def test_a_booklet_can_be_stitched_from(name: str) -> None:
     told = family(name)
-    pdf = PdfReader(io.BytesIO(booklet(made(name, told.divisions[0]), "a4", None)))
+    pdf = PdfReader(io.BytesIO(booklet(made(name, told.divisions[0]), "a4", PHOTOGRAPH)))
     assert len(pdf.pages) >= 4
     text = " ".join(pdf.pages[0].extract_text().split())
     assert told.design["name"] in text
@@ -111,7 +114,7 @@ def test_a_booklet_can_be_stitched_from(name: str) -> None:
 def test_an_unknown_family_is_told_with_the_nearest() -> None:
     with pytest.raises(DesignError, match="did you mean chrysanthemum"):
         family("chrysantemum")
-    with pytest.raises(DesignError, match="did you mean chrysanthemum"):
+    with pytest.raises(DesignError, match="did you mean .*chrysanthemum"):
         family("kiku")
     with pytest.raises(DesignError, match="lists them all"):
         family("zzzzzz")

@@ -117,3 +117,17 @@ def test_a_ring_round_a_spot_without_guidelines_is_refused() -> None:
     ]
     with pytest.raises(DesignError, match="no guideline passes ring 1"):
         with_support("S8", *entries)
+
+
+def test_a_line_over_a_pole_is_as_long_as_its_two_halves_and_passes_it() -> None:
+    (line,) = arcs(marked("S8"), "obi 2 over N to obi 6")
+    assert (line.name, line.start.name, line.end.name) == ("obi 2 over N to obi 6", "obi 2", "obi 6")
+    assert BALL.mm(line.reach) == pytest.approx(BALL.around_mm / 2)
+    assert line.normal @ N == pytest.approx(0, abs=1e-12)
+    assert line.direction @ N == pytest.approx(1)
+
+
+@pytest.mark.parametrize("where", ["obi 2 over N to obi 5", "obi 1 over N to N", "obi 1 over obi 2 to obi 8"])
+def test_a_line_over_a_spot_must_be_straight(where: str) -> None:
+    with pytest.raises(DesignError, match="one straight line"):
+        arcs(marked("S8+obi"), where)

@@ -110,6 +110,17 @@ def test_tips_of_a_spindle_are_measured_from_the_ends_of_their_line() -> None:
     assert [round(d.mm, 2) for d in second.distances] == [18.83, 18.83]
 
 
+def test_the_two_pins_of_a_spindle_are_never_told_alike() -> None:
+    spindle = {"technique": "spindle", "where": "slope", "rows": "2 navy", "params": {"at": "1/2 from centre"}}
+    slope = {"name": "slope", "between": ["N to obi 1, 1/3", "N to obi 3, 2/3"]}
+    for layer, support in (({**spindle, "where": "line 1"}, []), (spindle, [slope])):
+        text = text_of(built(layer, marking={"division": "S8", "support": support}))
+        pins = [line for line in text.splitlines() if line.startswith("Set ")]
+        assert pins
+        assert len(set(pins)) == len(pins)
+        assert ("two pins, one each way" in pins[0]) == bool(support)
+
+
 def lines_named(text: str) -> list[int]:
     return [int(number) for number in re.findall(r"to line (\d+)", text)]
 

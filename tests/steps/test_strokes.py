@@ -62,3 +62,20 @@ def test_both_poles_name_both_and_tell_two_laps_of_an_odd_set() -> None:
     assert "it closes after 2 laps" in odd
     assert "laps" not in even
     assert "Two threads" in even
+
+
+def test_corners_given_as_a_share_are_told_in_millimetres_line_by_line() -> None:
+    made = build(design_of("hemp_leaf", "C8", where="N", params={"at": "1/2 from centre"}))
+    text = "\n".join(line.text for line in layer_lines(made, 0))
+    # On a C8 the ways from a centre are a quarter turn's half (45 degrees) and the cube's half diagonal (54.74).
+    around = made.ball.around_mm
+    for degrees, lines in ((45, "1, 3, 5 and 7"), (54.7356, "2, 4, 6 and 8")):
+        match = re.search(rf"([\d.]+) mm(?: \(exactly ([\d.]+)\))? from N on lines {lines}", text)
+        assert match is not None
+        assert abs(float(match[2] or match[1]) - around * degrees / 720) < 0.051
+
+
+def test_strokes_at_other_places_are_not_told_to_go_from_line_to_line() -> None:
+    text = _text("hemp_leaf", "C8", where="all centres")
+    assert "At S start on line" in text
+    assert "then come lines" not in text

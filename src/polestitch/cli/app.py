@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 import typer
 
-from polestitch.cli import balls, catalogue, demo, designs, families, studio
+from polestitch.cli import balls, catalogue, demo, designs, families, fitting, studio
 from polestitch.cli.files import os_sentence
 from polestitch.errors import DesignError
 
@@ -34,6 +34,9 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "picture": designs.picture,
     "marking": balls.marking,
     "strip": balls.strip,
+    "fit": fitting.fit,
+    "replan": fitting.replan,
+    "sizes": fitting.sizes,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
     "schema": catalogue.schema,

@@ -89,11 +89,15 @@ def family_of(text: str, source: str) -> Family:
 
 
 def _unknown(name: str) -> str:
-    titles = {told.title.lower(): known for known, told in _families()}
-    terms = {told.term.lower(): known for known, told in _families() if told.term}
-    words = {**terms, **titles, **{known: known for known in family_names()}}
-    near = [words[word] for word in get_close_matches(name[:60].lower(), words, n=3, cutoff=0.5)]
-    hint = f"did you mean {' or '.join(dict.fromkeys(near))}?" if near else "polestitch families lists them all"
+    """The nearest by name, title or term; of several with one title or term the easiest comes first."""
+    called: dict[str, list[str]] = {}
+    for known, told in families().items():
+        for word in filter(None, (known, told.title.lower(), told.term)):
+            called.setdefault(word, []).append(known)
+    near = [known for word in get_close_matches(name[:60].lower(), called, n=3, cutoff=0.6) for known in called[word]]
+    hint = (
+        f"did you mean {' or '.join(list(dict.fromkeys(near))[:3])}?" if near else "polestitch families lists them all"
+    )
     return f'"{name[:60]}" is no family of patterns; {hint}'
 
 
@@ -145,7 +149,8 @@ def _on_division(told: Family, name: str, division: str) -> dict[str, Any]:
 
 
 def _on_ball(design: dict[str, Any], around_mm: float) -> dict[str, Any]:
-    around = f"{around_mm / 10:g} cm"
-    mm_of(around, "--around")
-    design["ball"] = {**design["ball"], "around": around}
-    return design
+    """``design`` re-planned: its millimetres and rows follow the ball, its look stays."""
+    from polestitch.fitting import replanned
+
+    mm_of(f"{around_mm / 10:g} cm", "--around")
+    return replanned(design, around_mm).document

@@ -18,9 +18,25 @@ or ``{"wishes": [wish, wish …]}``, solved together.  The answer::
      "found": [{"layer", "change", "from", "to", "residual_mm", "exact", "sentence"}, …]}
 
 ``residual_mm`` is what is left between the threads' edges beyond what was wished; below 0 they overlap.
-``exact`` is true within a twentieth of a millimetre.  ``DesignError`` for a wish that cannot be read or measured.
+``exact`` is true within a tenth of a millimetre.  ``DesignError`` for a wish that cannot be read or measured.
 """
+
+from typing import Any
 
 from polestitch.fitting.replan import Replanned, replanned
 
-__all__ = ["Replanned", "replanned"]
+__all__ = ["Replanned", "fit_answer", "replanned", "sizes_json"]
+
+
+def fit_answer(document: dict[str, Any], wish: dict[str, Any]) -> dict[str, Any]:
+    """The document changed so that the wish comes true, and what was found."""
+    from polestitch.fitting.solve import answered
+
+    return answered(document, wish)
+
+
+def sizes_json(document: dict[str, Any], measured_mm: float | None = None) -> dict[str, Any]:
+    """What changes if the ball comes out up to 4 % smaller or 2 % larger than planned, or as she measured it."""
+    from polestitch.fitting.sizes import sizes_table
+
+    return sizes_table(document, measured_mm)

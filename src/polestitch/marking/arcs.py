@@ -18,6 +18,7 @@ from polestitch.sphere.arcs import Points, arc_angle, cross, move, toward
 
 _KIND = rf"(center|{'|'.join(COUNTED)})s?"
 _EVERY = re.compile(rf"all (?:the )?{_KIND} to {_KIND}")
+_OVER = re.compile(r"(.+?) over (.+?) to (.+)")
 _LINES = re.compile(r"lines? ?(\d+(?:(?:,| and|, and| to) ?\d+)*)")
 ROUNDING = 1e-6  # radians; neighbours of one kind are equally far apart to about 1e-15
 
@@ -41,7 +42,8 @@ class Arc:
 def arcs(marking: Marking, where: str | tuple[str, ...], path: str = "where") -> tuple[Arc, ...]:
     """Every arc that ``where`` names; ``DesignError`` at ``path`` for none or an unknown one.
 
-    "line 3" is the whole half circle N to S, "line 3 of centre 4" runs to the first marked point.
+    "line 3" is the whole half circle N to S, "line 3 of centre 4" runs to the first marked point,
+    "obi 1 over N to obi 5" runs past N.
     """
     texts = (where,) if isinstance(where, str) else where
     found = tuple(arc for text in texts for arc in _named(marking, text, path))
@@ -66,8 +68,23 @@ def _named(marking: Marking, text: str, path: str) -> tuple[Arc, ...]:
     if words.startswith("all "):
         kinds = [f'"all {a} to {b}"' for a, b in (("centre", "centre"), ("centre", "triangle"), ("centre", "diamond"))]
         raise DesignError(path, f'"{text}" names no lines; write "all lines", "odd lines", {", ".join(kinds)}')
+    over = _OVER.fullmatch(words)
+    if over:
+        return (_over(marking, (over[1], over[2], over[3]), path),)
     way = leg(marking, words, path)
     return (Arc(way.name, way.start, point(marking, way.end, path), way.direction, way.reach),)
+
+
+def _over(marking: Marking, texts: tuple[str, str, str], path: str) -> Arc:
+    """From the first spot past the second to the third, all three on one great circle."""
+    first, between, last = (point(marking, text, path) for text in texts)
+    name = f"{first.name} over {between.name} to {last.name}"
+    here, there = float(arc_angle(first.at, between.at)), float(arc_angle(between.at, last.at))
+    direction = toward(first.at, between.at)
+    straight = arc_angle(move(first.at, direction, here + there), last.at) < ROUNDING
+    if min(here, there) < ROUNDING or here + there > math.pi + ROUNDING or not straight:
+        raise DesignError(path, f'"{name}" is not one straight line of at most half round; name three spots along one')
+    return Arc(name, first, last, direction, min(here + there, math.pi))
 
 
 def _support(marking: Marking, line: Guideline) -> Arc:

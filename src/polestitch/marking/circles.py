@@ -68,7 +68,8 @@ def _one(marking: Marking, words: str, laid: dict[str, Guideline], path: str) ->
     """The equator of a centre, or the circle a line belongs to."""
     equator, line = _EQUATOR.fullmatch(words), _LINE.fullmatch(words)
     if equator:
-        return next((c for c in _equators(marking) if c.name.lower() == words), None) or _none(marking, words, path)[0]
+        found = next((c for c in _equators(marking) if c.name.lower() == words), None)
+        return found or _equator_of(marking, equator[1]) or _none(marking, words, path)[0]
     number = int(line[1]) if line else 0
     if 1 <= number <= len(marking.spokes["N"]):
         ahead = marking.spokes["N"][number - 1].direction
@@ -110,6 +111,14 @@ def _equators(marking: Marking) -> tuple[Circle, ...]:
         _circle(marking, names[c.name] or f"equator of {c.name}", c.at, marking.spokes[c.name][0].direction)
         for c in upper
     )
+
+
+def _equator_of(marking: Marking, name: str) -> Circle | None:
+    """The circle a quarter of the ball away from any marked point, such as "equator of triangle 1"."""
+    known = marking.by_lower.get(name)
+    if known is None or not marking.spokes.get(known.name):
+        return None
+    return _circle(marking, f"equator of {known.name}", known.at, marking.spokes[known.name][0].direction)
 
 
 def _leads(at: Points) -> bool:

@@ -18,17 +18,18 @@ def arc_lines(made: Made, motif: Motif) -> Iterator[Line]:
     hand, row, units = hand_of(motif), motif.rows[0], made.design.maker.units
     found = corners(motif, row, made.ball, made.marking)
     spots = [(corner.mm, corner.pin) for corner in found for _ in corner.bites]
-    for mm, pin in spots:
-        yield Line(f"Set a pin on {the(motif.place)}, {set_length(mm, units)} from {pin}.", motif.place, 1)
+    alike = spots[0][1] == spots[-1][1]
+    for mm, pin in spots[:1] if alike else spots:
+        pins = "two pins, one each way," if alike else "a pin"
+        yield Line(f"Set {pins} on {the(motif.place)}, {set_length(mm, units)} from {pin}.", motif.place, 1)
     yield from colour_lines(made, motif)
     yield from first_thread(made, motif)
-    near, far = (pin.removeprefix("the middle of ") for _, pin in (spots[0], spots[-1]))
-    yield Line(f"Hold the ball with the tip toward {near} at the top.", motif.place, 1)
+    near, far = ("one tip", "the other tip") if alike else (f"the tip toward {pin}" for _, pin in (spots[0], spots[-1]))
+    yield Line(f"Hold the ball with {near} at the top.", motif.place, 1)
     yield Line(f"{run_in(made)}, and come up just {hand.back} of the line at that pin.", motif.place, 1)
     yield Line(f"Lay the thread down the {hand.forward} side of the line to the other pin.", motif.place, 1)
     yield Line(
-        f"Turn the ball upside down, so that the tip toward {far} is at the top: "
-        f"the thread now lies on the {hand.back}.",
+        f"Turn the ball upside down, so that {far} is at the top: the thread now lies on the {hand.back}.",
         motif.place,
         1,
     )

@@ -80,8 +80,10 @@ def _others(alike: list[Motif]) -> Iterator[Line]:
     for motif in others:
         spokes = motif.rows[0].spokes
         if spokes and spokes != first.rows[0].spokes and motif.site.kind == "centre":
-            go_on = listed([str(number) for number in spokes[1:3]])
-            yield Line(f"At {motif.place} start on line {spokes[0]}; then come lines {go_on}.", motif.place)
+            go_on = f"; then come lines {listed([str(number) for number in spokes[1:3]])}"
+            # Separate strokes do not go from line to line.
+            go_on = "" if motif.rows[0].up is not None else go_on
+            yield Line(f"At {motif.place} start on line {spokes[0]}{go_on}.", motif.place)
 
 
 def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:

@@ -5,7 +5,8 @@ In: a build and one motif.  Out: lines of instruction.
 
 from collections.abc import Iterator
 
-from polestitch.document.said import set_length
+from polestitch.document.lengths import Length
+from polestitch.document.said import listed, set_length
 from polestitch.steps.corners import corners
 from polestitch.steps.hands import hand_of
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
@@ -18,8 +19,22 @@ def own_words(made: Made, motif: Motif) -> tuple[str, ...]:
     """What the technique says about how it is worked; empty where the general steps say it all."""
     entry = made.design.layers[motif.layer]
     asked = params(entry.technique, entry.params, f"layers[{motif.layer}].params")
-    values = {name: str(value) for name, value in asked}
+    values = {name: _said(made, motif, value) for name, value in asked}
     return tuple(words.format(**values) for words in getattr(technique(entry.technique), "HOW", ()))
+
+
+def _said(made: Made, motif: Motif, value: object) -> str:
+    """A param in words; a length that counts from an end of the guidelines in millimetres from the middle."""
+    site, units = motif.site, made.design.maker.units
+    if not isinstance(value, Length) or value.origin is None or site.kind != "centre":
+        return str(value)
+    lines: dict[str, list[str]] = {}
+    for k, number in enumerate(site.numbers):
+        far = set_length(made.ball.mm(site.distance(value, k, "params")), units)
+        lines.setdefault(far, []).append(str(number))
+    if len(lines) == 1:
+        return f"{next(iter(lines))} from {motif.place}"
+    return "; ".join(f"{far} from {motif.place} on lines {listed(names)}" for far, names in lines.items())
 
 
 def ball_lines(made: Made, motif: Motif) -> Iterator[Line]:

@@ -1,0 +1,140 @@
+"""What may change to make a wish come true: rows, where row 1 starts, the threads, the ball.
+
+In: a document and a wish.  Out: ``Unknown``: its range, and the document with another value in it.
+"""
+
+from collections.abc import Callable
+from copy import deepcopy
+from dataclasses import dataclass
+from typing import Any
+
+from polestitch.document.lengths import Length
+from polestitch.document.limits import LARGEST_AROUND_MM, SMALLEST_AROUND_MM
+from polestitch.document.threads import pitch_mm
+from polestitch.errors import DesignError
+from polestitch.fit import MOST_ROWS
+from polestitch.fitting.scaled import picture_lengths
+from polestitch.fitting.stage import Document, Stage, ground_of, planned
+from polestitch.fitting.stripes import restriped, rows_text, stripes
+from polestitch.fitting.wishes import Wish, missed
+
+_TELLS = 1e-4  # mm: a param that moves the motif's end moves it by more than this
+
+
+@dataclass(frozen=True)
+class Unknown:
+    """``put`` gives the document with another value; values are rows, or mm."""
+
+    now: float
+    least: float
+    most: float
+    whole: bool
+    put: Callable[[float], Document]
+    said: Callable[[float], str]
+    digits: int = 0
+
+    def rounded(self, value: float) -> float:
+        """As it stands in the document."""
+        return round(value, self.digits)
+
+
+def unknown(document: Document, wish: Wish) -> Unknown:
+    """What the wish allows to change; ``DesignError`` where there is nothing of the kind."""
+    index = next(k for k, layer in enumerate(document["layers"]) if layer["name"] == wish.layer)
+    stage = ground_of(document).stage(index)
+    return {"rows": _rows, "start": _start, "pitch": _pitch, "around": _around}[wish.change](document, stage, wish)
+
+
+def _rows(document: Document, stage: Stage, _wish: Wish) -> Unknown:
+    repeats = stage.plan.until is not None
+    cycle = stage.plan.threads
+
+    def put(count: float) -> Document:
+        number = int(count)
+        named = tuple(cycle[k % len(cycle)] for k in range(number)) if repeats else restriped(cycle, number)
+        return _with_layer(document, stage.index, rows=rows_text(named))
+
+    now = min(stage.count(repeat) for repeat in stage.repeats)
+    least = 1 if repeats else len(stripes(cycle))
+    return Unknown(now, least, MOST_ROWS, True, put, lambda count: f"{count:.0f} row{'' if count == 1 else 's'}")
+
+
+def _with_layer(document: Document, index: int, **parts: Any) -> Document:
+    changed = {**document, "layers": list(document["layers"])}
+    changed["layers"][index] = {**document["layers"][index], **parts}
+    return changed
+
+
+def _start(document: Document, stage: Stage, wish: Wish) -> Unknown:
+    craft = stage.ground.design.layers[stage.index].technique
+    names = [name for name, _ in picture_lengths(craft)]
+    if wish.param is not None:
+        if wish.param not in names:
+            raise DesignError("wish.param", f'"{wish.param}" is no length of {craft}; there is {_or_none(names)}')
+        return _length(document, stage, wish.param)
+    for name in names:
+        asked = _length(document, stage, name)
+        if _moves(asked, wish):
+            return asked
+    raise DesignError("wish.change", f"no length of {craft} moves its end ({_or_none(names)}); change rows instead")
+
+
+def _or_none(names: list[str]) -> str:
+    return ", ".join(names) or "none"
+
+
+def _moves(asked: Unknown, wish: Wish) -> bool:
+    try:
+        return abs(missed(asked.put(asked.now * 0.99), wish).mm - missed(asked.put(asked.now), wish).mm) > _TELLS
+    except DesignError:
+        return False
+
+
+def _length(document: Document, stage: Stage, name: str) -> Unknown:
+    """A param as millimetres from the middle, written with the origin it had."""
+    site, ball = stage.repeats[0].seat.site, stage.ground.ball
+    old: Length = getattr(stage.repeats[0].params, name)
+    plain = old.origin is None and old.mm is not None
+    reach = ball.mm(float(site.reaches.min()))
+    back = old.origin in ("edge", "obi")
+    now = old.mm if plain and old.mm is not None else ball.mm(site.distance(old, 0, f"params.{name}"))
+
+    def said(mm: float) -> str:
+        value = round(reach - mm if back else mm, 1)
+        return f"{value:g} mm{f' from {old.origin}' if old.origin else ''}"
+
+    def put(mm: float) -> Document:
+        value = reach - mm if back else mm
+        text = f"{value:.6f}".rstrip("0").rstrip(".")
+        params = {**document["layers"][stage.index].get("params", {})}
+        params[name] = f"{text} mm{f' from {old.origin}' if old.origin else ''}"
+        return _with_layer(document, stage.index, params=params)
+
+    most = reach * (0.999 if back else 1.6)
+    return Unknown(now, min(0.4, now), max(most, now), False, put, lambda mm: f'"{name}" {said(mm)}', 1)
+
+
+def _pitch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
+    """The first thread's width; the layer's other threads keep their proportion to it."""
+    used = set(stage.plan.threads)
+    widths = {thread.name: pitch_mm(thread).mm for thread in stage.ground.design.threads}
+    now = widths[stage.plan.threads[0]]
+
+    def put(mm: float) -> Document:
+        changed = deepcopy(document)
+        for thread in changed["threads"]:
+            if thread["name"] in used:
+                thread["rows_per_cm"] = 10 / (widths[thread["name"]] * mm / now)
+        return changed
+
+    return Unknown(now, now / 4, now * 4, False, put, lambda mm: f"a thread {mm:.2f} mm wide as laid", 4)
+
+
+def _around(document: Document, stage: Stage, _wish: Wish) -> Unknown:
+    now = stage.ground.ball.around_mm
+    least, most = max(SMALLEST_AROUND_MM, now / 3), min(LARGEST_AROUND_MM, now * 3)
+
+    def put(mm: float) -> Document:
+        return planned(document, f"{mm:.6f}".rstrip("0").rstrip(".") + " mm")
+
+    return Unknown(now, least, most, False, put, lambda mm: f"a ball {mm:.1f} mm round", 1)
