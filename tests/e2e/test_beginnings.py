@@ -41,7 +41,9 @@ def test_a_ball_is_divided_into_many_faces(page: Page, studio: Studio) -> None:
     at_bench(page, studio, design)
     panel(page, "Ball").get_by_role("button", name="Choose…").click()
     dialog = page.get_by_role("dialog")
-    expect(dialog.get_by_role("button", name=re.compile(r"^C10/42.*42 faces: 12 pentagons"))).to_be_visible()
+    expect(dialog.get_by_role("button", name=re.compile(r"^C10/42.*42 faces: 12 pentagons"))).to_be_visible(
+        timeout=60_000
+    )
     dialog.get_by_label("Straight on (h)").fill("3")
     dialog.get_by_label("To the left (k)").fill("0")
     begin = dialog.get_by_role("button", name="Divide into 92 faces")
@@ -90,3 +92,20 @@ def test_the_ball_as_it_came_out_changes_nothing_before_she_says_so(page: Page, 
         "taken over",
     )
     kept(page)
+
+
+def test_a_wish_is_shown_before_it_is_taken_over(page: Page, studio: Studio) -> None:
+    design = studio.new("Slipway")
+    before = studio.ask(f"/designs/{design}")["document"]
+    at_bench(page, studio, design)
+    panel(page, "Findings")
+    fit = page.get_by_role("region", name="Make it fit")
+    fit.get_by_role("button", name="leave a gap").press("Enter")
+    fit.get_by_label("How wide").fill("2 mm")
+    fit.get_by_role("button", name="ball size").press("Enter")
+    fit.get_by_role("button", name="Show what it takes").press("Enter")
+    expect(fit.locator("p, .no").first).to_be_visible(timeout=30_000)
+    assert studio.ask(f"/designs/{design}")["document"] == before
+    OUT.mkdir(parents=True, exist_ok=True)
+    fit.scroll_into_view_if_needed()
+    page.screenshot(path=OUT / "fit-desktop.png")

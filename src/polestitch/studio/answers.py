@@ -91,6 +91,15 @@ def replan_answer(text: str, around_mm: float) -> tuple[dict[str, Any], tuple[st
     return planned.document, planned.changes
 
 
+def wished_answer(text: str, wishes: dict[str, Any]) -> dict[str, Any]:
+    """The document changed so that the wishes come true, and what was found."""
+    from polestitch.document.jsontext import json_object
+    from polestitch.fitting import fit_answer
+
+    made(text)  # what cannot be made is told in the words of the build
+    return fit_answer(json_object(text, "design"), wishes)
+
+
 def _in_document(finding: Finding, layers: tuple[int, ...]) -> Finding:
     """The finding under the document's layer numbers."""
     if finding.layer is None or layers[finding.layer] == finding.layer:

@@ -145,6 +145,31 @@ class OnAnotherSize(Message):
     changes: tuple[str, ...]
 
 
+class Wish(Message):
+    """What a layer's motifs shall do, and what may change for it."""
+
+    layer: Annotated[str, Field(max_length=60)]
+    wish: Literal["meet", "gap", "reach", "fill"]
+    change: Literal["rows", "start", "pitch", "around"]
+    other: Annotated[str | None, Field(alias="with", max_length=60)] = None
+    gap: Annotated[str | None, Field(max_length=40)] = None
+    at: Annotated[str | None, Field(max_length=200)] = None
+
+
+class Wished(Message):
+    """A document and wishes that are to come true together."""
+
+    document: Document
+    wishes: Annotated[tuple[Wish, ...], Field(min_length=1, max_length=6)]
+
+
+class Fitted(Message):
+    """The document with the wishes come true as near as can be, and what was found."""
+
+    document: Document
+    found: tuple[dict[str, Any], ...]
+
+
 class OpenedDesign(Message):
     """A design on the bench; ``base`` is the revision that the next save builds on."""
 

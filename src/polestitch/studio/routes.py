@@ -36,6 +36,7 @@ ROUTES: tuple[Route, ...] = (
     ("GET", "/families", bench.families, 200),
     ("GET", "/families/{name}/picture.png", bench.family_picture, 200),
     ("POST", "/another-size", bench.another_size, 200),
+    ("POST", "/fit", bench.fit, 200),
     ("GET", "/divisions", bench.divisions, 200),
     ("GET", "/divisions/{name}", bench.division, 200),
     ("POST", "/jobs", bench.begin_job, 201),

@@ -226,6 +226,21 @@ export const familyPicture = (name: string) => `/api/families/${name}/picture.pn
 export const replanned = (document: DesignDocument, around: string) =>
   json<{ document: DesignDocument; changes: string[] }>('/another-size', sent('POST', { document, around }));
 
+export type Wish = Omit<Said['Wish'], 'other' | 'gap' | 'at'> & { gap?: string };
+export interface FitFound {
+  layer: string;
+  change: string;
+  from: string;
+  to: string;
+  residual_mm: number;
+  exact: boolean;
+  sentence: string;
+}
+
+/** What to change so that a wish comes true; the document comes back changed. */
+export const fitted = (document: DesignDocument, wish: Wish) =>
+  json<{ document: DesignDocument; found: FitFound[] }>('/fit', sent('POST', { document, wishes: [wish] }));
+
 export const divisions = () => json<Division[]>('/divisions');
 
 export const division = (name: string, around: string) =>

@@ -440,6 +440,26 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/fit': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Fit
+     * @description What to change so that motifs meet, leave a gap, or fill their face.
+     */
+    post: operations['fit'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/divisions': {
     parameters: {
       query?: never;
@@ -1408,6 +1428,23 @@ export interface components {
       } | null;
       /** Xyz */
       xyz: [number, number, number] | null;
+    };
+    /**
+     * Fitted
+     * @description The document with the wishes come true as near as can be, and what was found.
+     */
+    Fitted: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Found */
+      found: {
+        [key: string]: unknown;
+      }[];
     };
     /**
      * FoundCrossing
@@ -2394,6 +2431,45 @@ export interface components {
        * @default []
        */
       named: string[];
+    };
+    /**
+     * Wish
+     * @description What a layer's motifs shall do, and what may change for it.
+     */
+    Wish: {
+      /** Layer */
+      layer: string;
+      /**
+       * Wish
+       * @enum {string}
+       */
+      wish: 'meet' | 'gap' | 'reach' | 'fill';
+      /**
+       * Change
+       * @enum {string}
+       */
+      change: 'rows' | 'start' | 'pitch' | 'around';
+      /** With */
+      with?: string | null;
+      /** Gap */
+      gap?: string | null;
+      /** At */
+      at?: string | null;
+    };
+    /**
+     * Wished
+     * @description A document and wishes that are to come true together.
+     */
+    Wished: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Wishes */
+      wishes: components['schemas']['Wish'][];
     };
     /**
      * Wrong
@@ -4297,6 +4373,84 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['OnAnotherSize'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  fit: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Wished'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Fitted'];
         };
       };
       /** @description There is no such thing */

@@ -14,7 +14,7 @@ from polestitch.scene.words import plain_words
 from polestitch.store.designs import MissingError, document_text
 from polestitch.studio import messages as say
 from polestitch.studio.addresses.reading import whole
-from polestitch.studio.answers import figures_answer, look_answer, replan_answer, scene_answer
+from polestitch.studio.answers import figures_answer, look_answer, replan_answer, scene_answer, wished_answer
 from polestitch.studio.catalogue import division_entries, technique_entries
 from polestitch.studio.photo import photo_colours
 from polestitch.studio.spots import crossing_answer, spots_answer
@@ -97,6 +97,14 @@ async def another_size(here: Here, asked: say.AnotherSize) -> say.OnAnotherSize:
     around = around_mm(asked.around, "around")
     document, changes = await here.bench.answer(replan_answer, document_text(asked.document), around)
     return say.OnAnotherSize(document=document, changes=changes)
+
+
+async def fit(here: Here, asked: say.Wished) -> say.Fitted:
+    """What to change so that motifs meet, leave a gap, or fill their face."""
+    wishes = [wish.model_dump(by_alias=True, exclude_none=True) for wish in asked.wishes]
+    return say.Fitted.model_validate(
+        await here.bench.answer(wished_answer, document_text(asked.document), {"wishes": wishes})
+    )
 
 
 def divisions() -> list[say.DivisionEntry]:

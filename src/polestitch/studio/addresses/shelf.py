@@ -47,8 +47,8 @@ def _begun(here: Studio, wanted: say.NewDesign) -> dict[str, Any]:
         around_mm(around, "around")
         return empty_ball(" ".join(around.split()))
     if wanted.origin == "family":
-        around = None if wanted.around is None else around_mm(wanted.around, "around")
-        return starter(wanted.family or "", around, wanted.division)
+        size = None if wanted.around is None else around_mm(wanted.around, "around")
+        return starter(wanted.family or "", size, wanted.division)
     if wanted.copy_of is None:
         raise DesignError("copy_of", "say which design to copy")
     return designs.copied(here.store, wanted.copy_of, wanted.revision)
