@@ -41,7 +41,7 @@ def test_a_ball_is_divided_into_many_faces(page: Page, studio: Studio) -> None:
     at_bench(page, studio, design)
     panel(page, "Ball").get_by_role("button", name="Choose…").click()
     dialog = page.get_by_role("dialog")
-    expect(dialog.get_by_role("button", name=re.compile(r"^C10/42.*42 faces: 12 pentagons"))).to_be_visible(
+    expect(dialog.get_by_role("button", name=re.compile(r"^C10.42.*42 faces: 12 pentagons"))).to_be_visible(
         timeout=60_000
     )
     dialog.get_by_label("Straight on (h)").fill("3")
