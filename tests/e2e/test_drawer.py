@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, FilePayload, Page, expect
 
 from tests.e2e.hands import until
 from tests.e2e.studio import Studio
@@ -41,7 +41,8 @@ def axe(page: Page) -> None:
 
 def choose(page: Page, name: str, content: bytes) -> None:
     """A list chosen in the file window."""
-    page.locator("main input[type=file]").set_input_files({"name": name, "mimeType": "text/csv", "buffer": content})
+    file: FilePayload = {"name": name, "mimeType": "text/csv", "buffer": content}
+    page.locator("main input[type=file]").set_input_files(file)
     page.get_by_role("dialog").wait_for()
 
 
@@ -52,7 +53,7 @@ def test_a_thread_is_written_down_with_a_colour_from_a_photo(page: Page, studio:
     drawer(page, studio).get_by_role("button", name="Add a thread").first.click()
     axe(page)
     page.get_by_role("dialog").get_by_label("Name").fill("Harbour blue")
-    wool = {"name": "wool.png", "mimeType": "image/png", "buffer": photo.getvalue()}
+    wool: FilePayload = {"name": "wool.png", "mimeType": "image/png", "buffer": photo.getvalue()}
     page.get_by_role("dialog").locator("input[type=file]").set_input_files(wool)
     page.get_by_role("button", name="Take #").first.click()
     page.get_by_label("Left").fill("12,5 m")
