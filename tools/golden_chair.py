@@ -65,7 +65,7 @@ def _any_log(seed: int) -> list[Event]:
     dice, events = random.Random(seed), []
     for n in range(1, 61):
         device, step = dice.choice("ab"), dice.randrange(30)
-        deed = dice.choice(
+        deed: Event = dice.choice(
             [
                 {"kind": "next", "step": step},
                 {"kind": "next", "step": step + 1},

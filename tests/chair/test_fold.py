@@ -1,6 +1,7 @@
 """The fold: in whatever order and however often events arrive, they come to one state."""
 
 import json
+from itertools import pairwise
 from typing import Any
 
 from hypothesis import given, settings
@@ -59,7 +60,7 @@ def test_spans_are_the_set_of_their_steps(deeds: list[tuple[bool, int, int]]) ->
         spans = (with_span if add else without_span)(spans, start, end)
         steps = steps | set(range(start, end)) if add else steps - set(range(start, end))
     assert {step for start, end in spans for step in range(start, end)} == steps
-    assert all(one[1] < two[0] for one, two in zip(spans, spans[1:]))
+    assert all(one[1] < two[0] for one, two in pairwise(spans))
 
 
 class TwoDevices(RuleBasedStateMachine):

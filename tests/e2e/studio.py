@@ -29,6 +29,7 @@ class Studio:
 
     folder: Path
     port: int = field(default_factory=free_port)
+    more: tuple[str, ...] = ()
     process: subprocess.Popen[bytes] | None = None
 
     @property
@@ -39,7 +40,7 @@ class Studio:
     def start(self) -> "Studio":
         """Start it and wait until it answers."""
         words = [sys.executable, "-c", COMMAND, "studio", "--data", str(self.folder), "--port", str(self.port)]
-        self.process = subprocess.Popen([*words, "--no-browser"], env=dict(os.environ))
+        self.process = subprocess.Popen([*words, "--no-browser", *self.more], env=dict(os.environ))
         until = time.monotonic() + STARTS_WITHIN
         while time.monotonic() < until:
             try:

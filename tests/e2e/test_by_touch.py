@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
@@ -61,6 +62,7 @@ def draw(page: Page, studio: Studio, design: str, *, touch: bool) -> None:
         tap(page, right, down, touch=touch)
         drawn = page.locator(".mark-handle").or_(page.locator(".mark-rule"))
         expect(drawn).to_have_count(n)
+    until(lambda: len(spots(studio, design)) == 4, "all spots kept")
     kept(page)
 
 
@@ -136,23 +138,29 @@ PETALS = [{"name": "petals", "technique": "uwagake", "where": "N", "rows": "2 ro
 
 
 def test_a_crossing_is_turned_over_by_touching_it_twice(page: Page, studio: Studio) -> None:
-    design = ball(studio, [{**PETALS[0], "params": {"inner": "10 mm", "outer": "40 mm"}}])
+    rings = {"name": "rings", "technique": "uwagake", "where": "N", "rows": "1 harbour", "start": "line 2"}
+    both = [{**each, "params": {"inner": "10 mm", "outer": "40 mm"}} for each in (*PETALS, rings)]
+    design = ball(studio, both)
     at_bench(page, studio, design)
     rested(page)
     page.get_by_role("button", name="Over and under").click()
     card = page.get_by_role("region", name="Over and under")
-    places = [(right, down) for right in (0.2, 0.35, 0.1, 0.5) for down in (0.1, 0.3, 0.2, 0.45)]
+    page.locator(".face select").select_option("N")
+    rested(page)
+    angles = [k * np.pi / 8 + 0.2 for k in range(16)]
+    places = [(r * np.cos(a), r * np.sin(a)) for r in (0.45, 0.6, 0.3) for a in angles]
     for place in places:
         tap(page, *place)
-        page.wait_for_timeout(400)
-        if "lies over" in card.inner_text():
+        page.wait_for_timeout(300)
+        if "of petals" in card.inner_text() and "of rings" in card.inner_text():
             break
     expect(card).to_contain_text("lies over")
+    expect(card).to_contain_text("of rings")
     first = card.locator("b").all_inner_texts()
     card.get_by_role("button", name="Turn over").click()
     until(lambda: card.locator("b").all_inner_texts() == first[::-1], "the other thread on top")
     kept(page)
-    assert len(document(studio, design)["layers"][0]["crossings"]) == 1
+    assert len(document(studio, design)["layers"][1]["crossings"]) == 1
     expect(card).to_contain_text("Set by hand")
     expect(card.get_by_role("list", name="What it does to the stitching")).to_contain_text("needle")
     OUT.mkdir(parents=True, exist_ok=True)
@@ -161,7 +169,7 @@ def test_a_crossing_is_turned_over_by_touching_it_twice(page: Page, studio: Stud
         rested(page)
         page.screenshot(path=OUT / f"over-{size}.png")
     page.keyboard.press("Control+z")
-    until(lambda: not document(studio, design)["layers"][0].get("crossings"), "taken back")
+    until(lambda: not document(studio, design)["layers"][1].get("crossings"), "taken back")
 
 
 @pytest.mark.parametrize("tool", ["d", "o"])

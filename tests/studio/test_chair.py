@@ -2,6 +2,7 @@
 
 import io
 import json
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -38,7 +39,7 @@ def test_steps_cover_every_thread_once_and_in_order(bench: TestClient, piece: di
     steps = [s for k in range(0, count, 7) for s in bench.get(f"{address}/steps?from={k}&count=7").json()["steps"]]
     assert [step["n"] for step in steps] == list(range(count))
     laid = [step["arcs"] for step in steps if step["arcs"] and step["arcs"][0] < step["arcs"][1]]
-    assert all(one[1] == two[0] for one, two in zip(laid, laid[1:]))
+    assert all(one[1] == two[0] for one, two in pairwise(laid))
     assert laid[0][0] == 0
     for thread in piece["threads"]:
         used = sum(step["uses_mm"] for step in steps if step["thread"] == thread["name"])

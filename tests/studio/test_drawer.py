@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 from pathlib import Path
 from typing import Any
 
@@ -84,7 +85,7 @@ def test_a_list_is_looked_at_before_it_is_taken(client: TestClient) -> None:
 
 @pytest.mark.slow
 def test_the_drawer_says_what_is_short(bench: TestClient, bare: dict[str, Any]) -> None:
-    card = bench.post("/api/designs/import", files={"file": ("buoy.json", __import__("json").dumps(bare))}).json()
+    card = bench.post("/api/designs/import", files={"file": ("buoy.json", json.dumps(bare))}).json()
     needed = f"/api/threads/needed?designs={card['id']}"
     (before,) = bench.get(needed).json()["threads"]
     bench.post("/api/threads", json={"name": "Red", "colour": "#b5472b", "left_mm": 100, "skein_mm": 500})

@@ -85,7 +85,7 @@ def _edit(
         notes = f"after {base}: {uuid4().hex}"
         body = {"base": base, "document": {**bare, "notes": notes}, "tab": "tab"}
         try:
-            base = _asked(wire, "PUT", f"/api/designs/{design}", body)["revision"]
+            base = asked(wire, "PUT", f"/api/designs/{design}", body)["revision"]
         except (OSError, http.client.HTTPException):
             break
         acknowledged[base] = notes
@@ -95,7 +95,7 @@ def _edit(
         timer.join()
 
 
-def _asked(wire: http.client.HTTPConnection, method: str, path: str, body: Raw) -> Raw:
+def asked(wire: http.client.HTTPConnection, method: str, path: str, body: Raw) -> Raw:
     wire.request(method, path, json.dumps(body), {"content-type": "application/json"})
     return dict(json.loads(wire.getresponse().read()))
 

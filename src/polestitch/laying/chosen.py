@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from polestitch.document.design import Chosen, Layer
 from polestitch.laying.crossings import Crossings
-from polestitch.laying.laid import Laid
+from polestitch.laying.laid import Ints, Laid
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
 
@@ -41,7 +41,7 @@ class Strands:
         """Motif numbers (0-based) by layer and place."""
         return {(motif.layer, motif.place): motif.number - 1 for motif in self.motifs}
 
-    def of(self, arcs: Indices, key: tuple[int, int | None, int | None, int | None]) -> Flags:
+    def of(self, arcs: Ints | Indices, key: tuple[int, int | None, int | None, int | None]) -> Flags:
         """(m,) whether arcs are of layer, motif, row and leg; ``None`` is any."""
         laid = self.laid
         row = laid.arc_row[arcs]

@@ -16,7 +16,7 @@ from polestitch.marking.address import address
 from polestitch.marking.pins import Pin
 from polestitch.pipeline import Build
 from polestitch.scene import Scene, empty_scene, encoded, scene
-from polestitch.studio.shown import Shown, shown
+from polestitch.studio.shown import Shown, made, shown
 from polestitch.workup import workup
 
 Wrong = dict[str, str] | None
@@ -27,20 +27,20 @@ def scene_answer(text: str, question: int) -> bytes:
     found = shown(text)
     if found.build is None:
         return encoded(empty_scene(question, found.wrong or {}))
-    made = scene(found.build, question, found.wrong)
-    return encoded(made if found.wrong is None else _renumbered(made, found))
+    laid_out = scene(found.build, question, found.wrong)
+    return encoded(laid_out if found.wrong is None else _renumbered(laid_out, found))
 
 
-def _renumbered(made: Scene, found: Shown) -> Scene:
+def _renumbered(whole: Scene, found: Shown) -> Scene:
     """Layers under their numbers in the document; those left out have no motifs."""
     numbers = np.array(found.layers, dtype="<u2")
-    arrays = dict(made.arrays)
+    arrays = dict(whole.arrays)
     if len(numbers):
         arrays["row_layer"] = numbers[arrays["row_layer"]]
-    told = dict(zip(found.layers, made.index["layers"]))
+    told = dict(zip(found.layers, whole.index["layers"]))
     empty = {"technique": "", "motifs": 0, "rows": [], "spans": 0}
     layers = [told.get(k, {"name": name, **empty}) for k, name in enumerate(found.names)]
-    return Scene({**made.index, "layers": layers}, arrays)
+    return Scene({**whole.index, "layers": layers}, arrays)
 
 
 def figures_answer(text: str, question: int) -> dict[str, Any]:
@@ -79,6 +79,25 @@ def look_answer(text: str, size: int, facing: str, clear: bool) -> tuple[bytes, 
     except DesignError:
         seen = view(found.build, "N")
     return png_of(image(subject(found.build), seen, size), None if clear else "#ffffff"), found.wrong
+
+
+def replan_answer(text: str, around_mm: float) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The document for a ball of this size, and what changes."""
+    from polestitch.document.jsontext import json_object
+    from polestitch.fitting import replanned
+
+    made(text)  # what cannot be made is told in the words of the build
+    planned = replanned(json_object(text, "design"), around_mm)
+    return planned.document, planned.changes
+
+
+def wished_answer(text: str, wishes: dict[str, Any]) -> dict[str, Any]:
+    """The document changed so that the wishes come true, and what was found."""
+    from polestitch.document.jsontext import json_object
+    from polestitch.fitting import fit_answer
+
+    made(text)  # what cannot be made is told in the words of the build
+    return fit_answer(json_object(text, "design"), wishes)
 
 
 def _in_document(finding: Finding, layers: tuple[int, ...]) -> Finding:

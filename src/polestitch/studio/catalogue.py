@@ -11,6 +11,7 @@ from polestitch.ball.ball import Ball
 from polestitch.document.design import Layer, Maker
 from polestitch.errors import DesignError
 from polestitch.marking.divisions import COMBINATIONS, marked
+from polestitch.marking.families import SIDES, Family
 from polestitch.scene.words import plain_words
 from polestitch.stitching.seats import Seat, seats
 from polestitch.stitching.technique import Technique, names, technique
@@ -22,6 +23,10 @@ OFFERS = {
     "poles": ("N", "all centres"),
     "ball": ("ball", "every turn"),
 }
+# (h, k) of the nets makers name by their faces: 32, 42, 92, 122 … on C10
+NETS = ((1, 1), (2, 0), (2, 1), (3, 0), (2, 2), (4, 0))
+NET_BASES = (10, 8, 6)
+MOST_OFFERED = 122
 SIMPLE = (4, 6, 8, 10, 12, 16, 20, 24, 32)
 _BALL = Ball(240.0)
 _PITCH = _BALL.angle(0.7)
@@ -74,10 +79,18 @@ def _suits(module: Technique, seat: Seat) -> bool:
 def division_entries() -> tuple[dict[str, Any], ...]:
     """The divisions makers use most, simple ones first."""
     simple = [f"S{count}{obi}" for count in SIMPLE for obi in ("", "+obi")]
-    return tuple(_division(name) for name in (*simple, *(f"C{count}" for count in COMBINATIONS)))
+    nets = [Family(base, h, k).name for base in NET_BASES for h, k in NETS if Family(base, h, k).faces <= MOST_OFFERED]
+    return tuple(_division(name) for name in (*simple, *(f"C{count}" for count in COMBINATIONS), *nets))
 
 
 def _division(name: str) -> dict[str, Any]:
     marking = marked(name)
     counts = Counter(point.kind for point in marking.points)
-    return {"name": name, "plain": plain_words(marking), "counts": dict(counts)}
+    plain = plain_words(marking) if marking.net is None else _faces_said(len(marking.net.faces), counts["centre"], name)
+    return {"name": name, "plain": plain, "counts": dict(counts)}
+
+
+def _faces_said(faces: int, centres: int, name: str) -> str:
+    sides = SIDES[int(name[1:].partition("/")[0])]
+    few = {3: "triangles", 4: "squares", 5: "pentagons"}[sides]
+    return f"{faces} faces: {centres} {few} and {faces - centres} with six sides"

@@ -105,13 +105,69 @@ class WantedLook(Message):
 
 
 class NewDesign(Message):
-    """A design to begin with: an example, an empty ball, or a copy."""
+    """A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy."""
 
-    origin: Annotated[Literal["example", "empty", "copy"], Field(alias="from")]
+    origin: Annotated[Literal["example", "family", "empty", "copy"], Field(alias="from")]
+    family: Annotated[str | None, Field(max_length=60)] = None
+    division: Annotated[str | None, Field(max_length=40)] = None
     example: Annotated[str | None, Field(max_length=60)] = None
     around: Annotated[str | None, Field(max_length=40)] = None
     copy_of: DesignId | None = None
     revision: Annotated[int | None, Field(ge=1, le=2**31)] = None
+
+
+class FamilyEntry(Message):
+    """One traditional family to begin from; ``divisions`` are those it works on, its own first."""
+
+    name: str
+    title: str
+    term: str | None
+    kind: str
+    sentence: str
+    difficulty: int
+    difficulty_said: str
+    divisions: tuple[str, ...]
+    techniques: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+class AnotherSize(Message):
+    """A document, and how the wound ball came out."""
+
+    document: Document
+    around: Annotated[str, Field(min_length=1, max_length=40)]
+
+
+class OnAnotherSize(Message):
+    """The document for that size, and what changes in one sentence each."""
+
+    document: Document
+    changes: tuple[str, ...]
+
+
+class Wish(Message):
+    """What a layer's motifs shall do, and what may change for it."""
+
+    layer: Annotated[str, Field(max_length=60)]
+    wish: Literal["meet", "gap", "reach", "fill"]
+    change: Literal["rows", "start", "pitch", "around"]
+    other: Annotated[str | None, Field(alias="with", max_length=60)] = None
+    gap: Annotated[str | None, Field(max_length=40)] = None
+    at: Annotated[str | None, Field(max_length=200)] = None
+
+
+class Wished(Message):
+    """A document and wishes that are to come true together."""
+
+    document: Document
+    wishes: Annotated[tuple[Wish, ...], Field(min_length=1, max_length=6)]
+
+
+class Fitted(Message):
+    """The document with the wishes come true as near as can be, and what was found."""
+
+    document: Document
+    found: tuple[dict[str, Any], ...]
 
 
 class OpenedDesign(Message):

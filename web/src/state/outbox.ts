@@ -55,16 +55,40 @@ async function through<T>(
 export async function kept(piece: string): Promise<{ state: ChairState | null; waiting: ChairEvent[] }> {
   const told = (await through('told', 'readonly', (store) => store.get(piece))) as Told | null | undefined;
   const all = await through('waiting', 'readonly', (store) => store.index('piece').getAll(piece));
-  return { state: told?.state ?? null, waiting: ((all ?? []) as Waiting[]).map((each) => each.event) };
+  const known = new Map(((all ?? []) as Waiting[]).map((each) => [each.id, each.event]));
+  for (const left of journal()) if (left.piece === piece) known.set(left.id, left.event);
+  return { state: told?.state ?? null, waiting: [...known.values()].sort((a, b) => a.seq - b.seq) };
+}
+
+// A page may be gone before the database has written: until then an event also stands in a journal that is
+// written at once.
+const JOURNAL = 'polestitch-event-';
+
+function journal(): Waiting[] {
+  const keys = Object.keys(localStorage).filter((key) => key.startsWith(JOURNAL));
+  return keys.map((key) => JSON.parse(localStorage.getItem(key) ?? 'null') as Waiting).filter(Boolean);
 }
 
 export const keepTold = (piece: string, state: ChairState) =>
   through('told', 'readwrite', (store) => store.put({ piece, state }));
 
-export const keepWaiting = (piece: string, event: ChairEvent) =>
-  through('waiting', 'readwrite', (store) => store.put({ id: event.id, piece, event }));
+/** Keeps an event until it is dropped. */
+export async function keepWaiting(piece: string, event: ChairEvent): Promise<void> {
+  const waiting: Waiting = { id: event.id, piece, event };
+  try {
+    localStorage.setItem(JOURNAL + event.id, JSON.stringify(waiting));
+  } catch {
+    // Full or forbidden: the database alone keeps it.
+  }
+  const written = await through('waiting', 'readwrite', (store) => store.put(waiting));
+  if (written !== null) localStorage.removeItem(JOURNAL + event.id);
+}
 
-export const drop = (event: string) => through('waiting', 'readwrite', (store) => store.delete(event));
+/** The studio has it. */
+export async function drop(event: string): Promise<void> {
+  localStorage.removeItem(JOURNAL + event);
+  await through('waiting', 'readwrite', (store) => store.delete(event));
+}
 
 const DEVICE = 'polestitch-device';
 const SEQUENCE = 'polestitch-seq';

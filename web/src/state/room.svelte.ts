@@ -9,13 +9,16 @@ export type Room =
 
 /** The room an address names. */
 export function roomOf(hash: string): Room {
-  const [, name, id] = /^#\/?([a-z]*)\/?([0-9a-zA-Z-]*)/.exec(hash) ?? [];
+  const [, name, id] = /^#\/?([a-z]*)(?:\/|\?code=)?([0-9a-zA-Z-]*)/.exec(hash) ?? [];
   if (name === 'bench' && id) return { name, id };
   if (name === 'chair') return id ? { name, id } : { name };
   if (name === 'drawer') return { name };
   if (name === 'pair') return { name, code: id ?? '' };
-  return { name: 'shelf' };
+  return atHome ? { name: 'shelf' } : { name: 'chair' };
 }
+
+/** Whether this page runs on the studio's own machine; a paired device has the Chair, and looks into the Drawer. */
+export const atHome = ['127.0.0.1', 'localhost', '[::1]'].includes(globalThis.location?.hostname ?? 'localhost');
 
 class Rooms {
   now = $state.raw<Room>({ name: 'shelf' });

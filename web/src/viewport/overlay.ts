@@ -22,6 +22,7 @@ export class Overlay {
   #marks: readonly Mark[] = [];
   #held: { id: string; from: readonly [number, number]; moved: boolean } | null = null;
   onPick: (id: string) => void = () => {};
+  #dropped = false;
   onDrop: (id: string, x: number, y: number) => void = () => {};
 
   constructor(host: HTMLElement) {
@@ -48,7 +49,10 @@ export class Overlay {
       element.className = `mark mark-${mark.kind}`;
       if (pressable) {
         element.setAttribute('type', 'button');
-        element.addEventListener('click', () => this.onPick(mark.id));
+        element.addEventListener('click', () => {
+          if (!this.#dropped) this.onPick(mark.id); // the end of a drag is no click
+          this.#dropped = false;
+        });
         if (mark.kind === 'handle') this.#draggable(element, mark.id);
       } else element.setAttribute('aria-hidden', 'true');
       this.#host.append(element);
@@ -84,6 +88,7 @@ export class Overlay {
     const end = (event: PointerEvent) => {
       const held = this.#held;
       this.#held = null;
+      this.#dropped = held?.moved ?? false;
       if (held?.id === id && held.moved) this.onDrop(id, ...place(event));
     };
     element.addEventListener('pointerup', end);

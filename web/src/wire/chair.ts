@@ -141,7 +141,10 @@ export interface Lan {
   on: boolean;
   addresses: string[];
   code: string | null;
+  code_until: string | null;
   qr: string | null;
+  /** Fingerprint of the studio's own certificate. */
+  authority: string | null;
   devices: { id: string; name: string; paired: string; seen: string | null }[];
 }
 
@@ -165,4 +168,5 @@ export const replanned = (id: string, revision: number, apply: boolean) =>
 
 export const lan = () => json<Lan>('/lan');
 export const paired = (code: string, name: string) => json<unknown>('/lan/pair', sent('POST', { code, name }));
+export const AUTHORITY = '/api/lan/authority.crt';
 export const revoked = (id: string) => answer(`/lan/devices/${id}`, { method: 'DELETE' });

@@ -78,6 +78,9 @@ export class Refused extends Error {
 /** The server cannot be reached at all. */
 export class Away extends Error {}
 
+/** What happens where the studio does not know this device; the page sets it. */
+export const door = { unknown: (): void => {} };
+
 const newest = new Map<string, AbortController>();
 
 /** Cancels the request of the same name that is still out, and gives the signal for this one. */
@@ -97,6 +100,7 @@ async function answer(path: string, init: RequestInit = {}): Promise<Response> {
     throw new Away('The studio does not answer. Your work is kept here; it goes on when the studio is back.');
   }
   if (response.ok) return response;
+  if (response.status === 401) door.unknown();
   throw await refused(response);
 }
 
@@ -154,6 +158,7 @@ export const shelf = (q: ShelfQuestion) =>
 
 export type NewDesign =
   | { from: 'example'; example: string }
+  | { from: 'family'; family: string; around?: string; division?: string }
   | { from: 'empty'; around?: string }
   | { from: 'copy'; copy_of: string; revision?: number };
 
@@ -212,6 +217,29 @@ export const figures = (document: DesignDocument, question: number, tab: string)
   json<Figures>('/figures', sent('POST', { document, question, tab }, replacing('figures')));
 
 export const techniques = (division: string) => json<Technique[]>(`/techniques?${new URLSearchParams({ division })}`);
+
+export type Family = Said['FamilyEntry'];
+export const families = () => json<Family[]>('/families');
+export const familyPicture = (name: string) => `/api/families/${name}/picture.png?size=320`;
+
+/** The same look on a ball of another size, and what changes in words. */
+export const replanned = (document: DesignDocument, around: string) =>
+  json<{ document: DesignDocument; changes: string[] }>('/another-size', sent('POST', { document, around }));
+
+export type Wish = Omit<Said['Wish'], 'other' | 'gap' | 'at'> & { gap?: string };
+export interface FitFound {
+  layer: string;
+  change: string;
+  from: string;
+  to: string;
+  residual_mm: number;
+  exact: boolean;
+  sentence: string;
+}
+
+/** What to change so that a wish comes true; the document comes back changed. */
+export const fitted = (document: DesignDocument, wish: Wish) =>
+  json<{ document: DesignDocument; found: FitFound[] }>('/fit', sent('POST', { document, wishes: [wish] }));
 
 export const divisions = () => json<Division[]>('/divisions');
 

@@ -380,6 +380,86 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/families': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Families
+     * @description Every family of traditional patterns, shelf by shelf and the easier first.
+     */
+    get: operations['families'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families/{name}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Family Picture
+     * @description What a family looks like on its own division.
+     */
+    get: operations['family_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/another-size': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Another Size
+     * @description The same look on the ball as it came out.
+     */
+    post: operations['another_size'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/fit': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Fit
+     * @description What to change so that motifs meet, leave a gap, or fill their face.
+     */
+    post: operations['fit'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/divisions': {
     parameters: {
       query?: never;
@@ -834,10 +914,90 @@ export interface paths {
     get?: never;
     put?: never;
     /**
-     * Replan
+     * Plan Piece Anew
      * @description What going on by another version changes; with ``apply`` it is done.
      */
-    post: operations['replan'];
+    post: operations['plan_piece_anew'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Lan
+     * @description Whether devices can come in, by which code, and which have.
+     */
+    get: operations['lan'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/pair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Pair
+     * @description Let a device in.
+     */
+    post: operations['pair'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/devices/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    post?: never;
+    /**
+     * Forget Device
+     * @description Show a device the door.
+     */
+    delete: operations['forget_device'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/authority.crt': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Authority
+     * @description The home-made authority's certificate, to be trusted on a tablet by hand.
+     */
+    get: operations['authority'];
+    put?: never;
+    post?: never;
     delete?: never;
     options?: never;
     head?: never;
@@ -882,6 +1042,21 @@ export interface components {
     Amounts: {
       /** Threads */
       threads: components['schemas']['Amount'][];
+    };
+    /**
+     * AnotherSize
+     * @description A document, and how the wound ball came out.
+     */
+    AnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Around */
+      around: string;
     };
     /**
      * Away
@@ -1066,6 +1241,22 @@ export interface components {
       what: string;
     };
     /**
+     * Device
+     * @description A paired device.
+     */
+    Device: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Paired */
+      paired: string;
+      /** Seen */
+      seen: string | null;
+      /** Until */
+      until: string;
+    };
+    /**
      * Distance
      * @description How far a pin stands from one that is in.
      */
@@ -1164,6 +1355,32 @@ export interface components {
       events: components['schemas']['Event'][];
     };
     /**
+     * FamilyEntry
+     * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
+     */
+    FamilyEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Term */
+      term: string | null;
+      /** Kind */
+      kind: string;
+      /** Sentence */
+      sentence: string;
+      /** Difficulty */
+      difficulty: number;
+      /** Difficulty Said */
+      difficulty_said: string;
+      /** Divisions */
+      divisions: string[];
+      /** Techniques */
+      techniques: string[];
+      /** Sources */
+      sources: string[];
+    };
+    /**
      * Figures
      * @description What is known of a document beside its look.
      */
@@ -1211,6 +1428,23 @@ export interface components {
       } | null;
       /** Xyz */
       xyz: [number, number, number] | null;
+    };
+    /**
+     * Fitted
+     * @description The document with the wishes come true as near as can be, and what was found.
+     */
+    Fitted: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Found */
+      found: {
+        [key: string]: unknown;
+      }[];
     };
     /**
      * FoundCrossing
@@ -1382,6 +1616,26 @@ export interface components {
       label?: string | null;
     };
     /**
+     * Lan
+     * @description The way in for a tablet.
+     */
+    Lan: {
+      /** On */
+      on: boolean;
+      /** Addresses */
+      addresses: string[];
+      /** Code */
+      code: string | null;
+      /** Code Until */
+      code_until: string | null;
+      /** Qr */
+      qr: string | null;
+      /** Authority */
+      authority: string | null;
+      /** Devices */
+      devices: components['schemas']['Device'][];
+    };
+    /**
      * LayerCount
      * @description A layer's first step, and how many it has.
      */
@@ -1511,14 +1765,18 @@ export interface components {
     };
     /**
      * NewDesign
-     * @description A design to begin with: an example, an empty ball, or a copy.
+     * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
      */
     NewDesign: {
       /**
        * From
        * @enum {string}
        */
-      from: 'example' | 'empty' | 'copy';
+      from: 'example' | 'family' | 'empty' | 'copy';
+      /** Family */
+      family?: string | null;
+      /** Division */
+      division?: string | null;
       /** Example */
       example?: string | null;
       /** Around */
@@ -1615,6 +1873,21 @@ export interface components {
       };
     };
     /**
+     * OnAnotherSize
+     * @description The document for that size, and what changes in one sentence each.
+     */
+    OnAnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Changes */
+      changes: string[];
+    };
+    /**
      * OpenedDesign
      * @description A design on the bench; ``base`` is the revision that the next save builds on.
      */
@@ -1644,6 +1917,27 @@ export interface components {
       state: components['schemas']['PieceState'];
       /** Events After */
       events_after: number;
+    };
+    /**
+     * Paired
+     * @description The device may come in now.
+     */
+    Paired: {
+      /** Device */
+      device: string;
+    };
+    /**
+     * Pairing
+     * @description The code from the studio's own screen, and what to call the device.
+     */
+    Pairing: {
+      /** Code */
+      code: string;
+      /**
+       * Name
+       * @default
+       */
+      name: string;
     };
     /**
      * Palette
@@ -2139,6 +2433,45 @@ export interface components {
       named: string[];
     };
     /**
+     * Wish
+     * @description What a layer's motifs shall do, and what may change for it.
+     */
+    Wish: {
+      /** Layer */
+      layer: string;
+      /**
+       * Wish
+       * @enum {string}
+       */
+      wish: 'meet' | 'gap' | 'reach' | 'fill';
+      /**
+       * Change
+       * @enum {string}
+       */
+      change: 'rows' | 'start' | 'pitch' | 'around';
+      /** With */
+      with?: string | null;
+      /** Gap */
+      gap?: string | null;
+      /** At */
+      at?: string | null;
+    };
+    /**
+     * Wished
+     * @description A document and wishes that are to come true together.
+     */
+    Wished: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Wishes */
+      wishes: components['schemas']['Wish'][];
+    };
+    /**
      * Wrong
      * @description What is wrong, and where.
      */
@@ -2204,6 +2537,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2283,6 +2625,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2345,6 +2696,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2421,6 +2781,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2481,6 +2850,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2559,6 +2937,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2630,6 +3017,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2690,6 +3086,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2765,6 +3170,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2830,6 +3244,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -2910,6 +3333,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -2977,6 +3409,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3035,6 +3476,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3111,6 +3561,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3169,6 +3628,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3236,6 +3704,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3312,6 +3789,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3374,6 +3860,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3450,6 +3945,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3512,6 +4016,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3592,6 +4105,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3659,6 +4181,323 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  families: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['FamilyEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  family_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  another_size: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['AnotherSize'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OnAnotherSize'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  fit: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Wished'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Fitted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3717,6 +4556,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3795,6 +4643,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3857,6 +4714,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -3931,6 +4797,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -3998,6 +4873,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4058,6 +4942,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4134,6 +5027,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4194,6 +5096,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4270,6 +5181,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4328,6 +5248,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4406,6 +5335,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4474,6 +5412,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4534,6 +5481,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4612,6 +5568,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4676,6 +5641,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4754,6 +5728,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4812,6 +5795,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -4888,6 +5880,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -4948,6 +5949,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5026,6 +6036,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5089,6 +6108,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5163,6 +6191,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5225,6 +6262,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5303,6 +6349,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5363,6 +6418,15 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };
@@ -5441,6 +6505,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5509,6 +6582,15 @@ export interface operations {
           'application/json': components['schemas']['Wrong'];
         };
       };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
       /** @description The disk is full */
       507: {
         headers: {
@@ -5520,7 +6602,7 @@ export interface operations {
       };
     };
   };
-  replan: {
+  plan_piece_anew: {
     parameters: {
       query?: never;
       header?: never;
@@ -5573,6 +6655,315 @@ export interface operations {
       };
       /** @description What is wrong where */
       422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  lan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Lan'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  pair: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Pairing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Paired'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  forget_device: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      204: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  authority: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/x-x509-ca-cert': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
         headers: {
           [name: string]: unknown;
         };

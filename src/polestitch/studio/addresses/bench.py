@@ -7,13 +7,14 @@ from fastapi import File, Path, Query, Request, Response, UploadFile
 from polestitch import __version__
 from polestitch.document.limits import around_mm
 from polestitch.errors import DesignError
+from polestitch.families.family import families_json, family, starter
 from polestitch.marking.divisions import marked
 from polestitch.marking.summary import marking_json
 from polestitch.scene.words import plain_words
 from polestitch.store.designs import MissingError, document_text
 from polestitch.studio import messages as say
 from polestitch.studio.addresses.reading import whole
-from polestitch.studio.answers import figures_answer, look_answer, scene_answer
+from polestitch.studio.answers import figures_answer, look_answer, replan_answer, scene_answer, wished_answer
 from polestitch.studio.catalogue import division_entries, technique_entries
 from polestitch.studio.photo import photo_colours
 from polestitch.studio.spots import crossing_answer, spots_answer
@@ -67,10 +68,43 @@ async def look(here: Here, request: Request, asked: say.Look, wanted: Annotated[
     return Response(data, media_type="image/png")
 
 
-def techniques(division: Annotated[str, Query(max_length=20)] = "S8+obi") -> list[say.TechniqueEntry]:
+def techniques(division: Annotated[str, Query(max_length=40)] = "S8+obi") -> list[say.TechniqueEntry]:
     """Every technique, with its form and the places a division offers for it."""
     marked(division)
     return [say.TechniqueEntry.model_validate(entry) for entry in technique_entries(division)]
+
+
+def families() -> list[say.FamilyEntry]:
+    """Every family of traditional patterns, shelf by shelf and the easier first."""
+    return [say.FamilyEntry.model_validate(entry) for entry in families_json()]
+
+
+async def family_picture(
+    here: Here,
+    request: Request,
+    name: Annotated[str, Path(max_length=60)],
+    size: Annotated[int, Query(ge=64, le=600)] = 320,
+) -> Response:
+    """What a family looks like on its own division."""
+    text = document_text(starter(name))
+    view = (size, family(name).facing, True)
+    data, _ = await here.painters.answer_while_wanted(request, look_answer, text, *view)
+    return Response(data, media_type="image/png", headers={"cache-control": "private, max-age=3600"})
+
+
+async def another_size(here: Here, asked: say.AnotherSize) -> say.OnAnotherSize:
+    """The same look on the ball as it came out."""
+    around = around_mm(asked.around, "around")
+    document, changes = await here.bench.answer(replan_answer, document_text(asked.document), around)
+    return say.OnAnotherSize(document=document, changes=changes)
+
+
+async def fit(here: Here, asked: say.Wished) -> say.Fitted:
+    """What to change so that motifs meet, leave a gap, or fill their face."""
+    wishes = [wish.model_dump(by_alias=True, exclude_none=True) for wish in asked.wishes]
+    return say.Fitted.model_validate(
+        await here.bench.answer(wished_answer, document_text(asked.document), {"wishes": wishes})
+    )
 
 
 def divisions() -> list[say.DivisionEntry]:

@@ -154,7 +154,7 @@ def photo_file(here: Here, id: Id, photo: Annotated[str, Path(pattern=r"^[0-9a-f
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=31536000, immutable"})
 
 
-async def replan(here: Here, id: Id, wanted: say.Replan) -> say.Replanned:
+async def plan_piece_anew(here: Here, id: Id, wanted: say.Replan) -> say.Replanned:
     """What going on by another version changes; with ``apply`` it is done."""
     found = await documented(pieces.piece, here.store, id)
     _, raw = await documented(designs.document, here.store, found.design, wanted.revision)

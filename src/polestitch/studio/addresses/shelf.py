@@ -10,6 +10,7 @@ from starlette.background import BackgroundTask
 from polestitch.document.jsontext import json_object
 from polestitch.document.limits import around_mm
 from polestitch.errors import DesignError
+from polestitch.families.family import starter
 from polestitch.store import archive, backups, designs, pictures, shelf
 from polestitch.studio import messages as say
 from polestitch.studio.addresses.reading import documented, whole
@@ -45,6 +46,9 @@ def _begun(here: Studio, wanted: say.NewDesign) -> dict[str, Any]:
         around = wanted.around or EMPTY_AROUND
         around_mm(around, "around")
         return empty_ball(" ".join(around.split()))
+    if wanted.origin == "family":
+        size = None if wanted.around is None else around_mm(wanted.around, "around")
+        return starter(wanted.family or "", size, wanted.division)
     if wanted.copy_of is None:
         raise DesignError("copy_of", "say which design to copy")
     return designs.copied(here.store, wanted.copy_of, wanted.revision)
