@@ -1,4 +1,4 @@
-"""What goes over the wire about touches, families, sizes and wishes: the part of the messages the Bench alone speaks."""
+"""What goes over the wire about touches, families, sizes and wishes: what the Bench alone speaks of."""
 
 from typing import Annotated, Any, Literal
 
