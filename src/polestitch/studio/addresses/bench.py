@@ -12,6 +12,7 @@ from polestitch.marking.divisions import marked
 from polestitch.marking.summary import marking_json
 from polestitch.scene.words import plain_words
 from polestitch.store.designs import MissingError, document_text
+from polestitch.studio import bench_messages as bench_say
 from polestitch.studio import messages as say
 from polestitch.studio.addresses.reading import whole
 from polestitch.studio.answers import figures_answer, look_answer, replan_answer, scene_answer, wished_answer
@@ -48,16 +49,16 @@ async def figures(here: Here, asked: say.Question) -> say.Figures:
     return say.Figures.model_validate(told)
 
 
-async def spots(here: Here, asked: say.WhichSpots) -> say.Spots:
+async def spots(here: Here, asked: bench_say.WhichSpots) -> bench_say.Spots:
     """What a touched place is called, and where addresses lie."""
     text = document_text(asked.document)
-    return say.Spots.model_validate(await here.bench.answer(spots_answer, text, asked.near, asked.named))
+    return bench_say.Spots.model_validate(await here.bench.answer(spots_answer, text, asked.near, asked.named))
 
 
-async def crossing(here: Here, asked: say.WhichCrossing) -> say.FoundCrossing:
+async def crossing(here: Here, asked: bench_say.WhichCrossing) -> bench_say.FoundCrossing:
     """Which thread lies on top at a touched place, and how to turn it over."""
     text = document_text(asked.document)
-    return say.FoundCrossing.model_validate(await here.bench.answer(crossing_answer, text, asked.near))
+    return bench_say.FoundCrossing.model_validate(await here.bench.answer(crossing_answer, text, asked.near))
 
 
 async def look(here: Here, request: Request, asked: say.Look, wanted: Annotated[say.WantedLook, Query()]) -> Response:
@@ -74,9 +75,9 @@ def techniques(division: Annotated[str, Query(max_length=40)] = "S8+obi") -> lis
     return [say.TechniqueEntry.model_validate(entry) for entry in technique_entries(division)]
 
 
-def families() -> list[say.FamilyEntry]:
+def families() -> list[bench_say.FamilyEntry]:
     """Every family of traditional patterns, shelf by shelf and the easier first."""
-    return [say.FamilyEntry.model_validate(entry) for entry in families_json()]
+    return [bench_say.FamilyEntry.model_validate(entry) for entry in families_json()]
 
 
 async def family_picture(
@@ -92,17 +93,17 @@ async def family_picture(
     return Response(data, media_type="image/png", headers={"cache-control": "private, max-age=3600"})
 
 
-async def another_size(here: Here, asked: say.AnotherSize) -> say.OnAnotherSize:
+async def another_size(here: Here, asked: bench_say.AnotherSize) -> bench_say.OnAnotherSize:
     """The same look on the ball as it came out."""
     around = around_mm(asked.around, "around")
     document, changes = await here.bench.answer(replan_answer, document_text(asked.document), around)
-    return say.OnAnotherSize(document=document, changes=changes)
+    return bench_say.OnAnotherSize(document=document, changes=changes)
 
 
-async def fit(here: Here, asked: say.Wished) -> say.Fitted:
+async def fit(here: Here, asked: bench_say.Wished) -> bench_say.Fitted:
     """What to change so that motifs meet, leave a gap, or fill their face."""
     wishes = [wish.model_dump(by_alias=True, exclude_none=True) for wish in asked.wishes]
-    return say.Fitted.model_validate(
+    return bench_say.Fitted.model_validate(
         await here.bench.answer(wished_answer, document_text(asked.document), {"wishes": wishes})
     )
 
