@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from polestitch.cli.printing import patience
 from polestitch.marking.divisions import COMBINATIONS
 from polestitch.stitching.technique import names
 from tests.cli.conftest import EXAMPLES
@@ -195,3 +196,18 @@ def shell(line: str) -> subprocess.CompletedProcess[str]:
 def test_a_process_ends_with_its_status_and_no_traceback(line: str, status: int, err: str) -> None:
     run = shell(line)
     assert (run.returncode, run.stderr) == (status, err)
+
+
+def test_long_work_tells_a_terminal_how_far_it_is(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("polestitch.cli.printing.SILENT", -1.0)
+    for terminal, told in ((True, "Sewing 2/3  gold"), (False, "")):
+        monkeypatch.setattr("sys.stderr.isatty", lambda answer=terminal: answer)
+        with patience("Sewing", 3) as done:
+            done("navy")
+            done("gold")
+        out, err = capsys.readouterr()
+        assert out == ""
+        assert told in err
+        assert bool(err) == terminal

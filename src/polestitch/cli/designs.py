@@ -7,7 +7,7 @@ import typer
 
 from polestitch.cli.files import design_of, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, MeasuredAround, Output, Paper
-from polestitch.cli.printing import print_json, show
+from polestitch.cli.printing import patience, print_json, show
 from polestitch.errors import DesignError
 
 if TYPE_CHECKING:
@@ -52,7 +52,10 @@ def sheets(design: DesignFile, output: Output, paper: Paper = "a4", around: Meas
     refuse_unwritable(output)
     from polestitch.sheets.booklet import booklet
 
-    write_whole(output, booklet(_built(design, around), paper))
+    made = _built(design, around)
+    with patience("Writing the booklet, layer", len(made.design.layers)) as done:
+        whole = booklet(made, paper, done=done)
+    write_whole(output, whole)
 
 
 def picture(

@@ -110,10 +110,12 @@ def _from_pin(motif: Motif, row: Row, bite: int, spots: tuple[Ball, Marking]) ->
 def _nearest(at: Points, ball: Ball, marking: Marking, among: Sequence[Points] | None) -> tuple[str, float]:
     """The marked point nearest to ``at``, or that at the nearest of ``among``, and how far it is."""
     known = list(marking.by_name.values())
+    where = np.array([point.at for point in known])
+    far = arc_angle(where, at)
     if among is not None:
-        known = [point for point in known if min(arc_angle(point.at, spot) for spot in among) < AT_PIN]
-    near = min(known, key=lambda point: float(arc_angle(point.at, at)))
-    return near.name, ball.mm(float(arc_angle(near.at, at)))
+        far = np.where(np.min([arc_angle(where, spot) for spot in among], axis=0) < AT_PIN, far, np.inf)
+    near = int(np.argmin(far))
+    return known[near].name, ball.mm(float(far[near]))
 
 
 def arc_end(motif: Motif, spoke: int, marking: Marking) -> str | None:
