@@ -169,3 +169,7 @@ def test_the_gallery_asks_no_other_machine_for_anything() -> None:
     page = (GALLERY / "index.html").read_text(encoding="utf-8")
     assert re.findall(r'(?:src|url)\s*[=(]\s*"?https?:', page) == []
     assert len(re.findall(r"<img ", page)) == len(family_names()) == len(re.findall(r'alt="[^"]{20,}"', page))
+
+
+def test_a_division_may_leave_its_equator_unsaid() -> None:
+    assert starter("chrysanthemum", division="S12") == starter("chrysanthemum", division="S12+obi")

@@ -137,6 +137,8 @@ def starter(name: str, around_mm: float | None = None, division: str | None = No
 
 
 def _on_division(told: Family, name: str, division: str) -> dict[str, Any]:
+    if division not in told.divisions and f"{division}+obi" in told.divisions:
+        division = f"{division}+obi"  # the family needs the equator that she left unsaid
     if division not in told.divisions:
         raise DesignError("--division", f"{name} works on {listed(told.divisions)}; {division[:40]} is none of these")
     design = deepcopy(told.design)
