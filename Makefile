@@ -32,10 +32,10 @@ studio: setup
 demo: setup
 	$(BIN)/polestitch demo --out out --examples examples
 
-# The browser's driver keeps an event loop running, so the stories have a process of their own.
+# The browser's driver keeps an event loop running, so the stories have a process of their own; the rest has one a core.
 test: check web $(CHROMIUM)
 	$(BIN)/pytest -q tests/e2e
-	$(BIN)/pytest -q --ignore=tests/e2e $(ROOMS:%=--cov=polestitch.%) --cov-report=term
+	$(BIN)/pytest -q -n auto --dist worksteal --ignore=tests/e2e $(ROOMS:%=--cov=polestitch.%) --cov-report=term
 
 check: setup
 	$(BIN)/ruff check .
