@@ -131,10 +131,10 @@ def _inside(spots: list[Place], placed: list[Place], centres: list[Place], girth
 
 def _nearest(nearness: Points, placed: int) -> Rows:
     """(n, few) the nearest pins that are in when each of the n goes in, nearest first."""
-    still_out = np.arange(nearness.shape[1]) >= placed + np.arange(len(nearness))[:, None]
-    far = np.where(still_out, np.inf, -nearness)
-    wide = min(2 * NEAREST, placed)
-    best = np.sort(np.argpartition(far, wide - 1, axis=1)[:, :wide], axis=1)
+    far, wide = -nearness, min(2 * NEAREST, placed)
+    # Row by row: a whole matrix with what is still out masked parts many times slower.
+    parted = [row[: placed + n].argpartition(wide - 1)[:wide] for n, row in enumerate(far)]
+    best = np.sort(np.array(parted), axis=1)
     # Equally near ones in the order they went in.
     order = np.argsort(np.take_along_axis(far, best, axis=1).round(9), axis=1, kind="stable")[:, :NEAREST]
     return np.asarray(np.take_along_axis(best, order, axis=1))
