@@ -22,9 +22,9 @@ from polestitch.sphere.arcs import between
 from polestitch.stitching.site import Site
 from polestitch.stitching.techniques import polygon, spindle, star
 
-# What size-5 pearl cotton can measure: packed hard by a published gauge 0.71 mm, as commonly laid
-# about 1.0 mm, with room for a hand's difference on both sides.
-LEAST_MM, MOST_MM = 0.5, 1.15
+# What size-5 pearl cotton lies at: packed hard by a published gauge 0.71 mm, loosely up to 1.05 mm, as the
+# row counts of other published patterns imply.
+LEAST_MM, MOST_MM = 0.7, 1.05
 # Centre to next centre and centre to triangle of C10, as shares of C: Coxeter's icosahedron, 63.43 and 37.38 degrees.
 NEXT_CENTRE, TRIANGLE = 63.4349488229 / 360, 37.3773681406 / 360
 
@@ -100,12 +100,6 @@ PATTERNS = (
         lambda pitch: _spindle_edge(240.0, 8, pitch) - 240.0 / 24,
     ),
     Pattern(
-        "five-point stars on C10, 25 cm, 6 rows",
-        "temarikai.com, patterns GT33 and DR02 (25 to 29 cm, 5 to 6 rows)",
-        "start half way from the pentagon's border to the next centre; until points reach that centre",
-        lambda pitch: _star_tip(250.0, 6, pitch) - 250.0 * NEXT_CENTRE,
-    ),
-    Pattern(
         "pentagons on C10, 32 cm, 10 rows",
         "temarikai.com/PatternsPages/C10/JZ11.html",
         "start one third in from the corner; ten rows cover a bit more than one third of the way in",
@@ -113,10 +107,16 @@ PATTERNS = (
     ),
 )
 
-# The other end of the same published range fails: a spherical five-point star has tips of 27 degrees,
-# so legs side by side step 1.5 mm a row, while five rows on 29 cm need 3.2 mm.  Makers stretch these
-# points beyond what lets the legs touch, or leave ground between them.
+# These stars fail at both ends of their published range, at the small one by a hair: a spherical five-point
+# star has tips of 27 degrees, so legs side by side step 1.5 mm a row, while five rows on 29 cm need 3.2 mm.
+# Makers stretch these points beyond what lets the legs touch, or leave ground between them.
 OUTSIDE = (
+    Pattern(
+        "five-point stars on C10, 25 cm, 6 rows",
+        "temarikai.com, patterns GT33 and DR02 (25 to 29 cm, 5 to 6 rows)",
+        "start half way from the pentagon's border to the next centre; until points reach that centre",
+        lambda pitch: _star_tip(250.0, 6, pitch) - 250.0 * NEXT_CENTRE,
+    ),
     Pattern(
         "five-point stars on C10, 29 cm, 5 rows",
         "temarikai.com, patterns GT33 and DR02 (25 to 29 cm, 5 to 6 rows)",
@@ -129,6 +129,10 @@ UNDECIDED = (
     "star, ten lines, 27 cm, 1 + 9 + 1 rows: no end is stated",
     "kiku, sixteen lines, 20 cm: ends 5 mm from the obi, but no row count is stated",
     "C8 squares worked inward, 13 rows on a 3 in ball: how large a window is left is not stated",
+    "kiku, thirty-two lines, 36 cm, and sixteen lines, 25 cm: starts are stated, neither row counts nor ends",
+    "kiku, eight lines, 20 cm, two colours: one row each by turns, how many is not stated",
+    "pinwheel on a 2.5 in ball: blades overlap by 6 mm, the row count is not stated",
+    "swirl, fourteen faces, 23 to 28 cm: the step from bite to bite is not stated on any page read",
     "interlocked pentagons, five sets of three rows on 28 cm: the start is not stated",
 )
 

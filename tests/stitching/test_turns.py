@@ -13,7 +13,19 @@ from polestitch.stitching.turns import like_places, turns
 # The mirrors of C4 and C6 belong to the tetrahedron's and the brick's groups, but the circles alone
 # lie like a cube's: 24 turns each (scipy.spatial.transform, groups O, I and D8).
 @pytest.mark.parametrize(
-    ("division", "group"), [("C4", "O"), ("C6", "O"), ("C8", "O"), ("C10", "I"), ("S8+obi", "D8"), ("S5", "D5")]
+    ("division", "group"),
+    [
+        ("C4", "O"),
+        ("C6", "O"),
+        ("C8", "O"),
+        ("C10", "I"),
+        ("S8+obi", "D8"),
+        ("S5", "D5"),
+        ("C8/14", "O"),
+        ("C10/32", "I"),
+        ("C10/72(2,1)", "I"),
+        ("C6/8", "T"),
+    ],
 )
 def test_the_turns_are_the_group_of_the_reference_library(division: str, group: str) -> None:
     found = np.array(turns(marked(division)))

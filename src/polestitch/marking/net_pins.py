@@ -29,7 +29,7 @@ def net_pins(net: Net, girth: Girths) -> tuple[Pin, ...]:
     centres = [_place(face) for face in net.faces if face.kind == "centre"]
     pins = _of_centres(centres, RULES.get(net.base), girth)
     thirds = _thirds(centres)
-    middles = [_place(spot) for spot in (*net.faces, *net.corners) if _is_at(spot.at, [third[0] for third in thirds])]
+    middles = _at([*net.faces, *net.corners], [third[0] for third in thirds])
     pins += [_of_middle(middle, centres, thirds, girth) for middle in middles]
     taken = {pin.point for pin in pins}
     left = [_place(corner) for corner in net.corners if corner.name not in taken]
@@ -45,8 +45,10 @@ def _place(spot: Point) -> Place:
     return Place(spot.name, spot.at, ())
 
 
-def _is_at(at: Points, spots: list[Points]) -> bool:
-    return bool((arc_angle(at, np.array(spots)) < SAME).any())
+def _at(spots: list[Point], where: list[Points]) -> list[Place]:
+    """The spots that stand at one of the points ``where``."""
+    gaps = arc_angle(np.array([spot.at for spot in spots])[:, None], np.array(where)[None])
+    return [_place(spots[k]) for k in np.flatnonzero((gaps < SAME).any(axis=1)).tolist()]
 
 
 def _of_centres(centres: list[Place], rule: float | None, girth: Girths) -> list[Pin]:
@@ -122,25 +124,33 @@ def _inside(spots: list[Place], placed: list[Place], centres: list[Place], girth
     order = np.lexsort((np.arange(len(spots)), out.round(6)))
     every = [*placed, *(spots[k] for k in order)]
     known = np.array([each.at for each in every])
-    nearness = at[order] @ known.T
-    return [
-        _crossed(spots[k], [every[n] for n in _nearest(nearness[row, : len(placed) + row])], girth)
-        for row, k in enumerate(order.tolist())
-    ]
+    near = _nearest(at[order] @ known.T, len(placed))
+    chosen = np.take_along_axis(near, _crossing_best(at[order], known[near]), axis=1)
+    return [_crossed(spots[k], [every[n] for n in chosen[row]], girth) for row, k in enumerate(order.tolist())]
 
 
-def _nearest(nearness: Points) -> Rows:
-    few = min(NEAREST, len(nearness))
-    best = np.argpartition(-nearness, few - 1)[:few]
-    return np.asarray(best[np.argsort(-nearness[best], kind="stable")])
+def _nearest(nearness: Points, placed: int) -> Rows:
+    """(n, few) the nearest pins that are in when each of the n goes in, nearest first."""
+    far, wide = -nearness, min(2 * NEAREST, placed)
+    # Row by row: a whole matrix with what is still out masked parts many times slower.
+    parted = [row[: placed + n].argpartition(wide - 1)[:wide] for n, row in enumerate(far)]
+    best = np.sort(np.array(parted), axis=1)
+    # Equally near ones in the order they went in.
+    order = np.argsort(np.take_along_axis(far, best, axis=1).round(9), axis=1, kind="stable")[:, :NEAREST]
+    return np.asarray(np.take_along_axis(best, order, axis=1))
+
+
+def _crossing_best(at: Points, near: Points) -> Rows:
+    """(n, 3) of each spot's near pins the two whose directions are most nearly square, and the nearest other."""
+    ways, few = toward(at[:, None], near), near.shape[1]
+    flat = np.abs(np.einsum("nai,nbi->nab", ways, ways)).round(6) + np.add.outer(np.arange(few), np.arange(few)) * 0.02
+    flat[:, np.arange(few), np.arange(few)] = np.inf
+    pair = np.sort(np.stack(np.divmod(flat.reshape(len(at), -1).argmin(axis=1), few), axis=1), axis=1)
+    rest = (pair[:, 0] == 0).astype(np.intp) * (1 + (pair[:, 1] == 1))
+    return np.column_stack([pair, rest])[:, : min(3, few)]
 
 
 def _crossed(spot: Place, near: list[Place], girth: Girths) -> Pin:
-    """Measured from the two whose directions are most nearly square to each other; the nearest other is the check."""
-    ways = toward(spot.at, np.array([other.at for other in near]))
-    flat = np.abs(ways @ ways.T).round(6) + np.add.outer(np.arange(len(near)), np.arange(len(near))) * 0.02
-    np.fill_diagonal(flat, np.inf)
-    pair = divmod(int(flat.argmin()), len(near))
-    rest = [k for k in range(len(near)) if k not in pair][:1]
-    told = [girth.between(spot, near[k]) for k in (*sorted(pair), *rest)]
+    """Measured from the first two; the third is the check."""
+    told = [girth.between(spot, other) for other in near]
     return Pin(spot.name, "", tuple(told[:2]), tuple(told[2:]))

@@ -4,7 +4,7 @@ In: the document's layers, the marking and the ball.  Out: ``Motif`` records wit
 that look alike in their own frames are stitched once and share the rows.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
@@ -17,7 +17,8 @@ from polestitch.document.threads import pitch_mm
 from polestitch.errors import DesignError
 from polestitch.marking.marking import Marking
 from polestitch.sphere.arcs import Points
-from polestitch.stitching.seats import Seat, seats
+from polestitch.stitching.doubled import apart
+from polestitch.stitching.seats import Seat, every_turn, seats
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
 from polestitch.stitching.technique import Technique, technique
@@ -127,7 +128,13 @@ def _of_layer(k: int, layer: Layer, ground: Ground) -> list[Motif]:
         rows = alike[seat.likeness]
         used = tuple(colours[row.plan % len(colours)] for row in rows)
         made.append(Motif(k, number, seat.name, seat.site, seat.frame, rows, used, plan.until))
-    return made
+    return _once(made) if every_turn(layer) else made
+
+
+def _once(made: list[Motif]) -> list[Motif]:
+    """No motif that lies on another; what is left is numbered anew."""
+    kept = apart([motif.frame for motif in made], [motif.rows for motif in made])
+    return [replace(made[k], number=number) for number, k in enumerate(kept, 1)]
 
 
 def _plan(layer: Layer) -> RowList:

@@ -165,11 +165,16 @@ def _ball(layer: Layer, marking: Marking, ball: Ball) -> list[_Found]:
     return [_Found(name, turn[:, 0], turn[:, 2], ways, names) for name, turn in _turned_balls(layer, marking, ball)]
 
 
+def every_turn(layer: Layer) -> bool:
+    """Whether the layer asks for every turn of the ball."""
+    return isinstance(layer.where, str) and layer.where.strip().lower() in {"every turn", "all turns"}
+
+
 def _turned_balls(layer: Layer, marking: Marking, ball: Ball) -> list[tuple[str, Points]]:
     words = layer.where.strip().lower() if isinstance(layer.where, str) else ""
     if words in _WHOLE_BALL:
         return [("the whole ball", np.eye(3))]
-    if words in {"every turn", "all turns"}:
+    if every_turn(layer):
         return [(f"turn {k}", turn) for k, turn in enumerate(turns(marking), 1)]
     found = places(marking, layer.where, ball)
     return [(place.name, turn) for place, turn in zip(found, like_places(marking, found))]

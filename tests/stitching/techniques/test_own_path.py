@@ -121,6 +121,22 @@ def test_every_turn_of_the_marking_works_a_lopsided_path_sixty_times() -> None:
     assert len(made.motifs) == 60
 
 
+# A pentagon round a centre of C10 comes home after a fifth of a turn: 60 turns leave 12 of it.
+# A triangle round a six-way point: 20.
+@pytest.mark.parametrize(
+    ("path", "left"),
+    [
+        ([f"line {k} of centre 1, 1/2" for k in (1, 3, 5, 7, 9)], 12),
+        ([f"line {k} of triangle 1, 1/2" for k in (1, 3, 5)], 20),
+    ],
+)
+def test_a_symmetric_path_is_worked_once_at_each_place(path: list[str], left: int) -> None:
+    made = ball({"path": path}, division="C10", where="every turn", rows="2 navy")
+    assert [motif.number for motif in made.motifs] == list(range(1, left + 1))
+    spots = np.concatenate([motif.rows[0].places @ motif.frame.T for motif in made.motifs])
+    assert len(np.unique(np.round(spots, 6), axis=0)) == len(spots)
+
+
 @pytest.mark.parametrize(
     ("path", "told"),
     [
