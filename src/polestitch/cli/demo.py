@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import typer
 
 from polestitch.cli.designs import figures, picture_of
-from polestitch.cli.files import design_of, write_whole
+from polestitch.cli.files import design_of, document_of, write_whole
 from polestitch.cli.options import Paper
 from polestitch.cli.printing import progress, show
 from polestitch.errors import DesignError
@@ -25,7 +25,7 @@ def demo(out: Out = Path("out"), examples: Examples = Path("examples"), paper: P
         raise DesignError("--examples", f"there is no design file in {examples}; name a folder that holds some")
     out.mkdir(parents=True, exist_ok=True)
     summaries = []
-    with progress("Working up", 5 * len(designs)) as step:
+    with progress("Working up", 6 * len(designs)) as step:
         for path in designs:
             for told in _worked_up(path, out, paper):
                 step(f"{path.stem}: {told['did']}")
@@ -35,6 +35,7 @@ def demo(out: Out = Path("out"), examples: Examples = Path("examples"), paper: P
 
 def _worked_up(path: Path, out: Path, paper: str) -> Iterator[dict[str, Any]]:
     """Do the work of one design piece by piece, telling each piece when it is done."""
+    from polestitch.fitting import sizes_if_quick
     from polestitch.picture.render import png
     from polestitch.pipeline import build
     from polestitch.sheets.booklet import PICTURE, booklet
@@ -49,5 +50,7 @@ def _worked_up(path: Path, out: Path, paper: str) -> Iterator[dict[str, Any]]:
     yield {"did": "line picture"}
     write_whole(out / f"{path.stem}-strip.pdf", strip(made.design.marking.division, made.ball.around_mm, paper))
     yield {"did": "strip"}
-    write_whole(out / f"{path.stem}-booklet.pdf", booklet(made, paper, photograph))
+    sizes = sizes_if_quick(document_of(path), made)
+    yield {"did": "other sizes"}
+    write_whole(out / f"{path.stem}-booklet.pdf", booklet(made, paper, photograph, sizes=sizes))
     yield {"did": "booklet"}

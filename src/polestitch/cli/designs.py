@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import design_of, refuse_unwritable, write_whole
+from polestitch.cli.files import design_of, document_of, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, MeasuredAround, Output, Paper
 from polestitch.cli.printing import patience, print_json, show
 from polestitch.errors import DesignError
@@ -44,17 +44,20 @@ def check(design: DesignFile, around: MeasuredAround = None, as_json: AsJson = F
 def sheets(design: DesignFile, output: Output, paper: Paper = "a4", around: MeasuredAround = None) -> None:
     """Write the booklet to stitch from (PDF).
 
-    Cover, materials with amounts, marking, numbered steps with charts, finishing.
+    Cover, materials with amounts, other sizes of ball, marking, numbered steps with charts, finishing.
     """
     from polestitch.sheets.sheet import paper_named
 
     paper_named(paper)
     refuse_unwritable(output)
+    from polestitch.fitting import sizes_if_quick
     from polestitch.sheets.booklet import booklet
 
     made = _built(design, around)
-    with patience("Writing the booklet, layer", len(made.design.layers)) as done:
-        whole = booklet(made, paper, done=done)
+    with patience("Writing the booklet", len(made.design.layers) + 1) as done:
+        sizes = sizes_if_quick(document_of(design), made)
+        done("other sizes")
+        whole = booklet(made, paper, done=done, sizes=sizes)
     write_whole(output, whole)
 
 

@@ -7,7 +7,7 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from polestitch.errors import DesignError
 
@@ -31,6 +31,18 @@ def design_of(path: Path, around: str | None = None) -> "Design":
         # One byte more than is allowed is enough to refuse a file of any size.
         design = read(file.read(MOST_BYTES + 1), str(path))
     return design if around is None else _measured(design, around)
+
+
+def document_of(path: Path) -> dict[str, Any]:
+    """The file as plain data, every default left as she left it; what is wrong in it is told as always."""
+    from polestitch.document.codec import read
+    from polestitch.document.jsontext import MOST_BYTES, json_object
+    from polestitch.document.upgrades import upgraded
+
+    with path.open("rb") as file:
+        text = file.read(MOST_BYTES + 1)
+    read(text, str(path))
+    return upgraded(json_object(text, str(path)))
 
 
 def _measured(design: "Design", around: str) -> "Design":

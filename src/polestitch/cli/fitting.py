@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from polestitch.cli.files import around_mm, refuse_unwritable, write_whole
+from polestitch.cli.files import around_mm, document_of, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
@@ -46,7 +46,7 @@ def fit(
 
     Several wishes are taken together: repeat --wish and --change, first with first, second with second.
     """
-    document = _document(design)
+    document = document_of(design)
     wishes = _wishes(document, wish, change or [])
     from polestitch.fitting import fit_answer
 
@@ -64,7 +64,7 @@ def replan(design: DesignFile, around: NewAround, output: MaybeOutput = None, as
     mm = around_mm(around)
     from polestitch.fitting import replanned
 
-    made = replanned(_document(design), mm)
+    made = replanned(document_of(design), mm)
     _write(output, made.document)
     if as_json:
         print_json({"document": made.document, "changes": list(made.changes)})
@@ -78,25 +78,13 @@ def sizes(design: DesignFile, around: Measured = None, as_json: AsJson = False) 
     mm = None if around is None else around_mm(around)
     from polestitch.fitting import sizes_json
 
-    told = sizes_json(_document(design), mm)
+    told = sizes_json(document_of(design), mm)
     if as_json:
         print_json(told)
         return
     from polestitch.cli.sizes_table import sizes_tables
 
     show(sizes_tables(told))
-
-
-def _document(path: Path) -> dict[str, Any]:
-    """The file as plain data, every default left as she left it; what is wrong in it is told as always."""
-    from polestitch.document.codec import read
-    from polestitch.document.jsontext import MOST_BYTES, json_object
-    from polestitch.document.upgrades import upgraded
-
-    with path.open("rb") as file:
-        text = file.read(MOST_BYTES + 1)
-    read(text, str(path))
-    return upgraded(json_object(text, str(path)))
 
 
 def _wishes(document: dict[str, Any], wishes: list[str], changes: list[str]) -> list[dict[str, Any]]:

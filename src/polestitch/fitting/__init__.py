@@ -21,11 +21,16 @@ or ``{"wishes": [wish, wish …]}``, solved together.  The answer::
 ``exact`` is true within a tenth of a millimetre.  ``DesignError`` for a wish that cannot be read or measured.
 """
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from polestitch.fitting.replan import Replanned, replanned
 
-__all__ = ["Replanned", "fit_answer", "replanned", "sizes_json"]
+if TYPE_CHECKING:
+    from polestitch.pipeline import Build
+
+__all__ = ["Replanned", "fit_answer", "replanned", "sizes_if_quick", "sizes_json"]
+
+MOST_QUICK = 4_000  # spans of thread: about as long as the booklet itself takes
 
 
 def fit_answer(document: dict[str, Any], wish: dict[str, Any]) -> dict[str, Any]:
@@ -40,3 +45,18 @@ def sizes_json(document: dict[str, Any], measured_mm: float | None = None) -> di
     from polestitch.fitting.sizes import sizes_table
 
     return sizes_table(document, measured_mm)
+
+
+def sizes_if_quick(document: dict[str, Any], made: "Build") -> dict[str, Any] | None:
+    """``sizes_json`` for the ball ``made`` stands on; ``None`` where it would take long or the plan cannot be made.
+
+    Every size is a ball built anew, so an all-over ball would keep her waiting for one page.
+    """
+    from polestitch.errors import DesignError
+
+    if len(made.laid.sweep) > MOST_QUICK:
+        return None
+    try:
+        return sizes_json(document, made.ball.around_mm)
+    except DesignError:
+        return None

@@ -3,7 +3,8 @@
 In: ``Told`` and a paper.  Out: sheets, or their PDF.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
 
 from polestitch.picture.render import png
 from polestitch.pipeline import Build
@@ -15,30 +16,37 @@ from polestitch.sheets.materials import materials
 from polestitch.sheets.pages import Grid, Section, flowed, numbered_sheets
 from polestitch.sheets.pdf import pdf
 from polestitch.sheets.sheet import Sheet, paper_named
+from polestitch.sheets.sizes_page import sizes_section
 from polestitch.sheets.told import Told, told
 
 PICTURE = 1600  # pixels: 240 to the inch on the cover
 
 
 def booklet(
-    build: Build, paper: str = "a4", picture: bytes | None = None, done: Callable[[str], None] = lambda _: None
+    build: Build,
+    paper: str = "a4",
+    picture: bytes | None = None,
+    done: Callable[[str], None] = lambda _: None,
+    sizes: Mapping[str, Any] | None = None,
 ) -> bytes:
     """The whole booklet as PDF; without a ``picture`` (PNG or JPEG) the ball is pictured from N.
 
-    ``done`` hears the name of every layer once its pages are made.
+    ``done`` hears the name of every layer once its pages are made.  ``sizes``, as ``polestitch sizes --json``
+    tells them, make a page for a ball that comes out different; without them there is none.
     """
     paper_named(paper)  # a wrong name is told before the long work
     cover_picture = png(build, "N", PICTURE) if picture is None else picture
-    return pdf(booklet_sheets(told(build, cover_picture), paper, done), build.design.name)
+    return pdf(booklet_sheets(told(build, cover_picture, sizes), paper, done), build.design.name)
 
 
 def booklet_sheets(
     all_told: Told, paper: str = "a4", done: Callable[[str], None] = lambda _: None
 ) -> tuple[Sheet, ...]:
-    """Cover, materials and base, marking, every layer, finishing and cautions."""
+    """Cover, materials and base, other sizes where they are told, marking, every layer, finishing and cautions."""
     grid = Grid(paper_named(paper))
     sections = (
         materials(all_told, grid),
+        *sizes_section(all_told, grid),
         marking_section(all_told, grid),
         *_layers(all_told, grid, done),
         closing(all_told, grid),

@@ -3,7 +3,9 @@
 In: a ``Build``.  Out: ``Told``.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from polestitch.checks import Finding
 from polestitch.estimate import Estimate
@@ -16,7 +18,11 @@ from polestitch.workup import workup
 
 @dataclass(frozen=True, eq=False)
 class Told:
-    """What goes into one booklet; ``picture`` is the cover's PNG or JPEG, if there is one."""
+    """What goes into one booklet.
+
+    ``picture`` is the cover's PNG or JPEG, if there is one; ``sizes`` what changes with the size of the ball, as
+    ``polestitch sizes --json`` tells it, if it was worked out.
+    """
 
     build: Build
     estimate: Estimate
@@ -25,10 +31,11 @@ class Told:
     pins: tuple[Pin, ...]
     route: Route
     picture: bytes | None = None
+    sizes: Mapping[str, Any] | None = None
 
 
-def told(build: Build, picture: bytes | None = None) -> Told:
+def told(build: Build, picture: bytes | None = None, sizes: Mapping[str, Any] | None = None) -> Told:
     """Everything worked out for ``build``."""
     worked = workup(build)
     text = instructions(build, worked.pins, worked.way)
-    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture)
+    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture, sizes)

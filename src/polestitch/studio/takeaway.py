@@ -48,7 +48,9 @@ def takeaway(kind: Kind, text: str, options: Options, say: Say) -> Takeaway:
         return Takeaway(f"{_stem(_name_in(text))}.json", "application/json", text.encode())
     say(0.02, "Stitching the ball")
     build = made(text)
-    ending, media, data = MAKERS[kind](build, options, say)
+    ending, media, data = (
+        _booklet(build, text, options, say) if kind == "booklet" else MAKERS[kind](build, options, say)
+    )
     return Takeaway(f"{_stem(build.design.name)}{ending}", media, data)
 
 
@@ -67,7 +69,10 @@ Made = tuple[str, str, bytes]
 PDF, ZIP = "application/pdf", "application/zip"
 
 
-def _booklet(build: Build, options: Options, say: Say) -> Made:
+def _booklet(build: Build, text: str, options: Options, say: Say) -> Made:
+    from polestitch.document.jsontext import json_object
+    from polestitch.document.upgrades import upgraded
+    from polestitch.fitting import sizes_if_quick
     from polestitch.picture.render import png
     from polestitch.sheets.booklet import PICTURE, booklet
     from polestitch.sheets.sheet import paper_named
@@ -75,8 +80,10 @@ def _booklet(build: Build, options: Options, say: Say) -> Made:
     paper_named(options.paper)
     say(0.1, "Taking the picture for the cover")
     picture = png(build, options.facing, PICTURE)
+    say(0.4, "Looking at other sizes of ball")
+    sizes = sizes_if_quick(upgraded(json_object(text, "design")), build)
     say(0.6, "Writing the pages")
-    return "-booklet.pdf", PDF, booklet(build, options.paper, picture)
+    return "-booklet.pdf", PDF, booklet(build, options.paper, picture, sizes=sizes)
 
 
 def _strip(build: Build, options: Options, say: Say) -> Made:
@@ -157,7 +164,6 @@ def _model(build: Build, _options: Options, say: Say) -> Made:
 
 
 MAKERS: dict[str, Callable[[Build, Options, Say], Made]] = {
-    "booklet": _booklet,
     "strip": _strip,
     "charts": _charts,
     "picture": _picture,
