@@ -2,10 +2,13 @@
 
 import re
 from collections.abc import Iterator
+from io import BytesIO
 from typing import Any
+from uuid import uuid4
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from PIL import Image
+from playwright.sync_api import Browser, BrowserContext, FilePayload, Page, expect
 
 from tests.e2e.hands import until
 from tests.e2e.studio import Studio
@@ -176,6 +179,96 @@ def test_jump_unpick_note_and_pins_are_recorded(page: Page, studio: Studio, piec
     assert state["done"] == [[0, 30]]
     assert [note["kind"] for note in state["notes"]] == ["unpick", "differently"]
     assert state["pins"]["in"] == 17
+
+
+def near_the_end(studio: Studio, piece: str) -> tuple[int, int]:
+    """(step that takes every pin out, how many steps there are); the studio is told that she sits at that step."""
+    count = studio.ask(f"/pieces/{piece}")["counts"]["steps"]
+    last = studio.ask(f"/pieces/{piece}/steps?from={count - 8}&count=8")["steps"]
+    (step,) = (each["n"] for each in last if "Take out every pin" in each["say"])
+    jump = {"kind": "jump", "to": step, "between": "done", "id": uuid4().hex, "device": "maker", "seq": 1}
+    studio.ask(f"/pieces/{piece}/events", {"events": [{**jump, "clock": 1, "at": "2026-01-05T19:00:00Z"}]})
+    return step, count
+
+
+def test_pins_are_counted_out_and_a_missing_one_cannot_be_overlooked(page: Page, studio: Studio, piece: str) -> None:
+    step, count = near_the_end(studio, piece)
+    sit(page, studio, piece)
+    at(page, step)
+    page.keyboard.press(" ")
+    dialog, owed = page.get_by_role("dialog", name="Count the pins"), page.get_by_text("The pins are not counted.")
+    dialog.get_by_role("button", name="Count later").click()  # put off
+    at(page, step + 1)
+    expect(owed).to_be_visible()
+    page.reload()
+    expect(owed).to_be_visible()
+    for done in range(step + 1, count):
+        at(page, done)
+        page.keyboard.press(" ")
+    at(page, count)
+    dialog.get_by_label("went in").fill("17")
+    dialog.get_by_label("came out now").fill("16")
+    dialog.get_by_label("came out now").press("Enter")
+    expect(dialog.get_by_role("alert")).to_contain_text("17 went in, 16 came out. 1 pin is still in the ball.")
+    axe(page)
+    page.keyboard.press("Escape")
+    expect(owed).to_be_visible()
+    page.get_by_role("button", name="Count the pins").click()
+    dialog.get_by_label("came out now").fill("1")
+    dialog.get_by_role("button", name="That is my count").click()
+    expect(dialog.get_by_role("alert")).to_contain_text("No pin is left in the ball.")
+    dialog.get_by_role("button", name="Go on").click()
+    expect(owed).to_have_count(0)
+    until(lambda: told(studio, piece)["pins"]["out"] == 17, "told")
+    page.reload()
+    at(page, count)
+    expect(page.get_by_text("Every pin is out")).to_be_visible()
+
+
+def test_a_photo_is_pinned_to_its_step(page: Page, studio: Studio, piece: str) -> None:
+    picture = BytesIO()
+    Image.new("RGB", (320, 240), (43, 76, 126)).save(picture, "JPEG")
+    sit(page, studio, piece)
+    page.keyboard.press(" ")
+    at(page, 1)
+    page.get_by_role("button", name="Notes").click()
+    photo = FilePayload(name="lamp.jpg", mimeType="image/jpeg", buffer=picture.getvalue())
+    page.get_by_label("A photo").set_input_files([photo])
+    page.get_by_role("button", name="Pin it to this step").click()
+    until(lambda: len(told(studio, piece)["notes"]) == 1, "pinned")
+    (note,) = told(studio, piece)["notes"]
+    assert (note["step"], note["kind"]) == (1, "note")
+    page.reload()
+    page.get_by_role("button", name="Notes").click()
+    shown = page.get_by_role("dialog").locator("li img")
+    shown.scroll_into_view_if_needed()
+    page.wait_for_function("e => e.naturalWidth > 0", arg=shown.element_handle())
+    assert shown.evaluate("e => [e.naturalWidth, e.naturalHeight]") == [320, 240]
+
+
+def test_thread_runs_out_and_two_rows_go_back(page: Page, studio: Studio, piece: str) -> None:
+    steps = studio.ask(f"/pieces/{piece}/steps?from=0&count=200")["steps"]
+    rows = [step["n"] for step in steps if step["row"] is not None and step["bite"] == 0]
+    place = rows[3] + 2  # in the fourth row stitched
+    sit(page, studio, piece)
+    page.get_by_role("button", name="All steps").click()
+    page.get_by_role("spinbutton", name="Step").fill(str(place + 1))
+    page.get_by_role("button", name="what lies between is done").click()
+    at(page, place)
+    page.get_by_role("button", name="Notes").click()
+    page.get_by_role("button", name=f"My {steps[place]['thread']} ran out here").click()
+    expect(page.get_by_text(f"{steps[place]['thread']} ran out here.")).to_be_visible()
+    page.get_by_role("button", name="All steps").click()
+    page.get_by_role("button", name="Two rows back").click()
+    page.get_by_role("button", name="I unpicked to here").click()
+    at(page, rows[1])
+    until(lambda: told(studio, piece)["place"] == rows[1], "told")
+    state = told(studio, piece)
+    assert state["done"] == [[0, rows[1]]]
+    assert [(note["kind"], note["step"], note["thread"]) for note in state["notes"]] == [
+        ("ran_out", place, steps[place]["thread"]),
+        ("unpick", rows[1], None),
+    ]
 
 
 def test_a_changed_design_plans_only_what_is_to_come(page: Page, studio: Studio) -> None:
