@@ -226,7 +226,7 @@ export const familyPicture = (name: string) => `/api/families/${name}/picture.pn
 export const replanned = (document: DesignDocument, around: string) =>
   json<{ document: DesignDocument; changes: string[] }>('/another-size', sent('POST', { document, around }));
 
-export type Wish = Omit<Said['Wish'], 'other' | 'gap' | 'at'> & { gap?: string };
+export type Wish = Omit<Said['Wish'], 'other' | 'gap' | 'at'> & { gap?: string; at?: string };
 export interface FitFound {
   layer: string;
   change: string;
