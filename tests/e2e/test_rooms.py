@@ -19,8 +19,10 @@ AXE = ROOT / "web/node_modules/axe-core/axe.min.js"
 OUT = ROOT / "out" / "studio"
 # https://www.w3.org/TR/WCAG22/ at levels A and AA, as axe-core tags its rules
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
-NOTHING_AWAITED = """() => document.querySelectorAll('.look svg, dialog .empty').length === 0
-    && [...document.querySelectorAll('dialog img')].every((i) => i.complete)"""
+# Pictures further down a long list are not asked for before one scrolls there.
+NOTHING_AWAITED = """() => [...document.querySelectorAll('.look, dialog .empty, dialog img')]
+    .filter((each) => { const at = each.getBoundingClientRect(); return at.bottom > 0 && at.top < innerHeight; })
+    .every((each) => each.matches('img') ? each.complete : each.querySelector('img')?.naturalWidth > 0)"""
 SIZES = {"desktop": (1440, 900), "tablet": (1024, 768), "phone": (390, 844)}
 Go = Callable[[Page, Studio], None]
 Bright = Literal["light", "dark"]
@@ -53,7 +55,7 @@ def over(button: str) -> Go:
         bench(page, studio)
         page.get_by_role("button", name=re.compile(f"^{button}")).first.click()
         page.get_by_role("dialog").wait_for()
-        until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures")
+        until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures", 60)
 
     return go
 
@@ -62,7 +64,7 @@ def division(page: Page, studio: Studio) -> None:
     bench(page, studio)
     panel(page, "Ball").get_by_role("button", name="Choose…").click()
     page.locator(".look").first.wait_for()
-    until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures")
+    until(lambda: bool(page.evaluate(NOTHING_AWAITED)), "pictures", 60)
 
 
 def names(page: Page, studio: Studio) -> None:

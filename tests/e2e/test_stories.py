@@ -150,7 +150,7 @@ def test_an_edit_is_kept_and_undone(page: Page, studio: Studio, edit: tuple[str,
 def test_a_division_is_chosen_and_undone(page: Page, studio: Studio) -> None:
     at_bench(page, studio, studio.new("Divided", layers=[]))
     panel(page, "Ball").get_by_role("button", name="Choose…").click()
-    page.get_by_role("dialog").get_by_role("button", name=re.compile("^C10")).click()
+    page.get_by_role("dialog").get_by_role("button", name=re.compile("^C10 12 centres")).click()
     until(lambda: studio.document("Divided")["marking"]["division"] == "C10", "C10 is kept")
     expect(page.get_by_text("12 centres in pentagons, 20 triangles, 30 diamonds").first).to_be_visible()
     page.locator("body").press("Control+z")
