@@ -14,7 +14,9 @@ from polestitch.fitting import fit_answer, sizes_json
 from polestitch.fitting.wishes import Wish, missed
 from tests.builds import BAND, KIKU, SQUARE
 from tests.builds import document as without_format
-from tests.reference.published import NEXT_CENTRE, PATTERNS
+from tests.reference.published import NEXT_CENTRE, OUTSIDE, PATTERNS
+
+PUBLISHED = {pattern.name: pattern for pattern in (*PATTERNS, *OUTSIDE)}
 
 SQUARES = {**SQUARE, "where": "all centres", "rows": "6 navy", "params": {"corners": 4, "at": "10 mm"}}
 
@@ -77,7 +79,9 @@ def test_published_stars_imply_the_same_thread() -> None:
     layer = {"technique": "star", "where": "N", "rows": "6 navy", "params": {"at": "1.5 from centre"}}
     told = document(layer, division="C10", threads=threads(0.7), maker={"stretch": "6 mm"})
     wish = {"wish": "reach", "at": f"{250 * NEXT_CENTRE:.9f} mm from centre"}
-    assert implied_pitch(told, wish) == pytest.approx(PATTERNS[2].pitch_mm(), abs=2e-4)
+    assert implied_pitch(told, wish) == pytest.approx(
+        PUBLISHED["five-point stars on C10, 25 cm, 6 rows"].pitch_mm(), abs=2e-4
+    )
 
 
 @pytest.mark.slow
@@ -86,7 +90,10 @@ def test_published_spindles_imply_nearly_the_same_thread() -> None:
     # The yardstick sets the greatest width against the field's; neighbours that lean alike touch a little sooner.
     layer = {"technique": "spindle", "where": "all lines", "rows": "11 navy", "params": {"at": "1/2 from centre"}}
     told = document(layer, division="S10+obi", ball={"around": "225 mm"}, threads=threads(0.7))
-    pitch, yardstick = implied_pitch(told, {"wish": "meet"}), PATTERNS[0].pitch_mm()
+    pitch, yardstick = (
+        implied_pitch(told, {"wish": "meet"}),
+        PUBLISHED["spindles, ten lines, 22.5 cm, 11 rounds"].pitch_mm(),
+    )
     assert 0.98 * yardstick < pitch < yardstick
 
 
