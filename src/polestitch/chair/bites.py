@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from polestitch.document.said import set_length
+from polestitch.laying.built import Stitched
 from polestitch.marking.folds import recipe
 from polestitch.steps.around import spot
 from polestitch.steps.corners import SAME_MM, corners, the
 from polestitch.steps.hands import hand_of
-from polestitch.steps.step import Made
 from polestitch.steps.table import FINEST_SHARE, turn_mm
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
@@ -29,7 +29,7 @@ class Bite(NamedTuple):
     strip: str | None
 
 
-def bites_of_row(made: Made, motif: Motif, row: Row) -> tuple[Bite, ...]:
+def bites_of_row(made: Stitched, motif: Motif, row: Row) -> tuple[Bite, ...]:
     """Every place of the row in visiting order."""
     units = made.design.maker.units
     found = {k: corner for corner in corners(motif, row, made.ball, made.marking) for k in corner.bites}
@@ -49,7 +49,7 @@ def _at(motif: Motif, row: Row, bite: int, pin: str) -> str:
     return pin.removeprefix("the middle of ") if motif.site.kind != "circle" else the(motif.place)
 
 
-def coming_up(made: Made, motif: Motif, row: Row, first: Bite) -> str:
+def coming_up(made: Stitched, motif: Motif, row: Row, first: Bite) -> str:
     """Where the needle comes up to begin the row."""
     if row.turn is not None:
         return f"come up on {_line(motif)}, {set_length(turn_mm(made, row), made.design.maker.units)} from its middle"
@@ -59,7 +59,7 @@ def coming_up(made: Made, motif: Motif, row: Row, first: Bite) -> str:
     return f"come up {side}{first.at}, {first.off}" if first.at != first.origin else f"come up {side}{_spot(first)}"
 
 
-def bite_said(made: Made, motif: Motif, row: Row, bites: tuple[Bite, ...], span: int) -> str:
+def bite_said(made: Stitched, motif: Motif, row: Row, bites: tuple[Bite, ...], span: int) -> str:
     """The movement that lays span ``span`` of the row and takes the bite at its end."""
     to = (span + 1) % len(bites)
     there, hand = bites[to], hand_of(motif)
@@ -92,7 +92,7 @@ def _stroke_said(there: Bite, bites: tuple[Bite, ...], row: Row, to: int) -> str
     return f"{down} Come up where the next stroke begins."
 
 
-def turn_said(made: Made, motif: Motif, row: Row) -> str:
+def turn_said(made: Stitched, motif: Motif, row: Row) -> str:
     """One wound turn."""
     off = turn_mm(made, row)
     where = f", {set_length(off, made.design.maker.units)} from it" if off >= SAME_MM else ""
@@ -107,7 +107,7 @@ def _spot(bite: Bite) -> str:
     return bite.origin if bite.mm < SAME_MM else bite.off
 
 
-def _toward(made: Made, motif: Motif, row: Row, bite: int) -> str:
+def _toward(made: Stitched, motif: Motif, row: Row, bite: int) -> str:
     towards = made.marking.xyz @ motif.middle
     up = row.places[bite, 2] > 0
     return f" toward {made.marking.points[int(np.argmax(towards) if up else np.argmin(towards))].name}"

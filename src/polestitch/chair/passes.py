@@ -7,14 +7,14 @@ from itertools import groupby
 
 import numpy as np
 
+from polestitch.laying.built import Stitched
 from polestitch.laying.weave import closing
 from polestitch.steps.corners import the
-from polestitch.steps.step import Made
 
 Words = tuple[tuple[str, ...], tuple[str, ...]]
 
 
-def passes_said(made: Made) -> dict[int, Words]:
+def passes_said(made: Stitched) -> dict[int, Words]:
     """By index of the span: what it goes under and what over, each in the order the thread comes to it."""
     laid, met = made.laid, made.crossings
     below = ~made.over & ~closing(laid, met)

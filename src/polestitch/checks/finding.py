@@ -9,19 +9,14 @@ from itertools import groupby
 from typing import Any, Literal, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
-from polestitch.ball.ball import Ball
 from polestitch.ball.measured import Roundness
-from polestitch.document.design import Design
 from polestitch.document.rows import row_list
 from polestitch.document.said import near_length
+from polestitch.laying.built import Stitched
 from polestitch.laying.chosen import Met
 from polestitch.laying.cover import Cover
-from polestitch.laying.crossings import Crossings
-from polestitch.laying.laid import Laid
 from polestitch.laying.weave import Relation
-from polestitch.marking.marking import Marking
 from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
 
@@ -45,36 +40,8 @@ class Finding:
     remedy: dict[str, Any] | None = None
 
 
-class Made(Protocol):
+class Made(Stitched, Protocol):
     """What checks read of a build."""
-
-    @property
-    def design(self) -> Design:
-        """The document."""
-
-    @property
-    def ball(self) -> Ball:
-        """The ball it is planned on."""
-
-    @property
-    def marking(self) -> Marking:
-        """Its marking, support lines too."""
-
-    @property
-    def motifs(self) -> tuple[Motif, ...]:
-        """Every motif, in document order."""
-
-    @property
-    def laid(self) -> Laid:
-        """Thread in laying order."""
-
-    @property
-    def crossings(self) -> Crossings:
-        """Where laid threads cross."""
-
-    @property
-    def over(self) -> NDArray[np.bool_]:
-        """Whether the later thread of each crossing lies on top."""
 
     @property
     def relation(self) -> Relation:

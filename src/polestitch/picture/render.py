@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from polestitch.laying.built import Built
 from polestitch.picture.develop import developed, expose, unexposed
 from polestitch.picture.fragments import fragments, stage
 from polestitch.picture.scene import Subject
 from polestitch.picture.shade import shaded
-from polestitch.picture.subject import Built, facing, subject
+from polestitch.picture.subject import facing, subject
 from polestitch.picture.view import Frame, View
 
 RADIUS = 0.42  # of the ball, as a share of the picture's side

@@ -4,15 +4,11 @@ In: a build: its design, ball, marking, laid thread, crossings and which thread 
 Out: ``Subject`` for the pictures, and the view an address gives.
 """
 
-from typing import Protocol
-
 import numpy as np
-from numpy.typing import NDArray
 
-from polestitch.ball.ball import Ball
 from polestitch.document.design import Design
 from polestitch.document.threads import pitch_mm
-from polestitch.laying.crossings import Crossings
+from polestitch.laying.built import Built
 from polestitch.laying.laid import Laid
 from polestitch.laying.top import reversals
 from polestitch.marking.address import address
@@ -21,34 +17,6 @@ from polestitch.picture.scene import Subject, Yarn
 from polestitch.picture.view import View, view_of
 
 _MARKING_MM = 0.35  # a marking of the ground's own sewing thread
-
-
-class Built(Protocol):
-    """The stages of a build that pictures read."""
-
-    @property
-    def design(self) -> Design:
-        """The document."""
-
-    @property
-    def ball(self) -> Ball:
-        """Its size."""
-
-    @property
-    def marking(self) -> Marking:
-        """Points and guidelines."""
-
-    @property
-    def laid(self) -> Laid:
-        """All thread."""
-
-    @property
-    def crossings(self) -> Crossings:
-        """Where thread crosses."""
-
-    @property
-    def over(self) -> NDArray[np.bool_]:
-        """(k,) whether the later thread of each crossing lies on top."""
 
 
 def subject(build: Built) -> Subject:

@@ -11,12 +11,13 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from polestitch.document.colours import Colour
+from polestitch.laying.built import Built
 from polestitch.laying.crossings import Crossings
 from polestitch.laying.laid import Laid
 from polestitch.marking.marking import Marking
 from polestitch.picture.bezier import Curves, Indices, Parts, curves, paths, visible
 from polestitch.picture.scene import Subject
-from polestitch.picture.subject import Built, facing, subject
+from polestitch.picture.subject import facing, subject
 from polestitch.picture.view import View
 from polestitch.sphere.arcs import dot
 

@@ -6,50 +6,19 @@ An arc is eight numbers, which the screen expands into a tube: the thread has no
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.ball.ball import Ball
-from polestitch.document.design import Design
-from polestitch.laying.crossings import Crossings
+from polestitch.laying.built import Built
 from polestitch.laying.laid import Laid
-from polestitch.marking.marking import Marking
 from polestitch.scene.words import plain_words
 from polestitch.stitching.motifs import palette
 
 Wrong = Mapping[str, str]
 DIGITS = 5  # of a unit vector in the index: 0.01 mm on the largest ball is a hundredth of a thread
 HIGHEST = 255
-
-
-class Built(Protocol):
-    """The stages of a build that the screen shows."""
-
-    @property
-    def design(self) -> Design:
-        """The document."""
-
-    @property
-    def ball(self) -> Ball:
-        """Its size."""
-
-    @property
-    def marking(self) -> Marking:
-        """Points and guidelines."""
-
-    @property
-    def laid(self) -> Laid:
-        """All thread."""
-
-    @property
-    def crossings(self) -> Crossings:
-        """Where thread crosses."""
-
-    @property
-    def over(self) -> NDArray[np.bool_]:
-        """(k,) whether the later thread of each crossing lies on top."""
 
 
 @dataclass(frozen=True, eq=False)

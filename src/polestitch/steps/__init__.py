@@ -1,13 +1,12 @@
 """Instructions as data: numbered steps, a table of distances for every row, and cautions."""
 
 from polestitch.steps.instructions import Instructions, instructions
-from polestitch.steps.step import Made, Section, Step
+from polestitch.steps.step import Section, Step
 from polestitch.steps.table import Distance, RowLine, RowTable, row_tables
 
 __all__ = [
     "Distance",
     "Instructions",
-    "Made",
     "RowLine",
     "RowTable",
     "Section",

@@ -6,14 +6,15 @@ In: a build and one motif.  Out: lines of instruction.
 from collections.abc import Iterator
 
 from polestitch.document.said import set_length
+from polestitch.laying.built import Stitched
 from polestitch.steps.corners import corners, the
 from polestitch.steps.hands import hand_of
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 
 
-def arc_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def arc_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Two pins, down one side, turn, up the other; later rows, colours, the end."""
     hand, row, units = hand_of(motif), motif.rows[0], made.design.maker.units
     found = corners(motif, row, made.ball, made.marking)

@@ -8,12 +8,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from polestitch.document.said import listed, near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.marking.folds import recipe
 from polestitch.steps.corners import Corner, corners
 from polestitch.steps.hands import Hand, hand_of
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, pattern_length, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.steps.table import FINEST_SHARE
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
@@ -24,7 +25,7 @@ CARD_MM = 12.0
 ON_LINE = 1e-6  # radians
 
 
-def centre_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def centre_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Pins, row 1 bite by bite, later rows, colours, the end."""
     hand, row = hand_of(motif), motif.rows[0]
     found = corners(motif, row, made.ball, made.marking)
@@ -41,7 +42,7 @@ def centre_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from last_lines(made, motif)
 
 
-def _pins(made: Made, motif: Motif, found: tuple[Corner, ...]) -> Iterator[Line]:
+def _pins(made: Stitched, motif: Motif, found: tuple[Corner, ...]) -> Iterator[Line]:
     units, around = made.design.maker.units, made.ball.around_mm
     for corner in found:
         where = f"{set_length(corner.mm, units)} from {corner.pin}"
@@ -71,7 +72,7 @@ def spot(motif: Motif, row: Row, bite: int) -> str:
     return f"the middle between lines {number} and {motif.site.numbers[(index + 1) % motif.site.ways]}"
 
 
-def _later_figures(made: Made, motif: Motif) -> Iterator[Line]:
+def _later_figures(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Rows after the first; where a new figure begins, on which lines."""
     strands = dict.fromkeys(row.strand for row in motif.rows)
     for strand in strands:
@@ -90,7 +91,7 @@ def _later_figures(made: Made, motif: Motif) -> Iterator[Line]:
         yield from later_rows(made, motif, rows)
 
 
-def _first_row(made: Made, motif: Motif, found: tuple[Corner, ...], hand: Hand) -> Iterator[Line]:
+def _first_row(made: Stitched, motif: Motif, found: tuple[Corner, ...], hand: Hand) -> Iterator[Line]:
     row, units, place = motif.rows[0], made.design.maker.units, motif.place
     by_bite = {bite: corner for corner in found for bite in corner.bites}
     ways = motif.site.ways

@@ -10,10 +10,11 @@ from collections.abc import Set as AbstractSet
 from itertools import groupby
 
 from polestitch.document.said import Units, in_short, listed, near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.marking.pins import Pin
 from polestitch.marking.route import Piece, Route, Run
 from polestitch.steps.corners import the
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 
 # A rule of thumb this near to the exact distance is the same pin.
 MOST_WORDS, IN_A_BREATH = 30, 6  # a longer list of names is told six at a time
@@ -33,7 +34,7 @@ CAUTIONS = (
 )
 
 
-def base_lines(made: Made) -> Iterator[Line]:
+def base_lines(made: Stitched) -> Iterator[Line]:
     """Winding the ball, from the core to the last measure."""
     units = made.design.maker.units
     around, through = made.ball.around_mm, 2 * made.ball.radius_mm
@@ -57,7 +58,7 @@ def base_lines(made: Made) -> Iterator[Line]:
     )
 
 
-def marking_lines(made: Made, pins: Sequence[Pin], route: Route) -> Iterator[Line]:
+def marking_lines(made: Stitched, pins: Sequence[Pin], route: Route) -> Iterator[Line]:
     """The paper strip, the pins, the marking thread, the tacks."""
     yield from _strip_lines()
     yield from _pin_lines(made, pins)
@@ -90,7 +91,7 @@ def _strip_lines() -> Iterator[Line]:
     yield Line("Check S from three or four directions. Move the pin to the middle of the errors.")
 
 
-def _pin_lines(made: Made, pins: Sequence[Pin]) -> Iterator[Line]:
+def _pin_lines(made: Stitched, pins: Sequence[Pin]) -> Iterator[Line]:
     """Pins with the same first measure are told together."""
     units = made.design.maker.units
     rest = [pin for pin in pins if pin.measured and pin.point not in ("N", "S")]
@@ -114,7 +115,7 @@ def _named(pin: Pin) -> str:
     return f"{pin.point} on {pin.on}" if pin.on and not pin.point.startswith("obi") else pin.point
 
 
-def _second_measures(alike: Sequence[Pin], made: Made) -> Iterator[Line]:
+def _second_measures(alike: Sequence[Pin], made: Stitched) -> Iterator[Line]:
     """The other measure of each pin, told together for those measured from the same pin."""
     units = made.design.maker.units
     by_anchor: dict[str, dict[float, list[str]]] = {}
@@ -139,7 +140,7 @@ def _check_line(pins: Sequence[Pin], units: Units) -> str:
     return f"Check: {listed(said)}. Like distances must come out equal all round; move the pins until they do."
 
 
-def _support_lines(made: Made) -> Iterator[Line]:
+def _support_lines(made: Stitched) -> Iterator[Line]:
     """Where lines that only help to place stitches run."""
     for support in made.design.marking.support:
         name = f'the support line "{support.name}"'
@@ -155,7 +156,7 @@ def _support_lines(made: Made) -> Iterator[Line]:
             yield Line(f"Set pins for {name} on {support.corners} lines of {support.around}, {support.at} along each.")
 
 
-def _thread_lines(made: Made, route: Route, pinned: AbstractSet[str]) -> Iterator[Line]:
+def _thread_lines(made: Stitched, route: Route, pinned: AbstractSet[str]) -> Iterator[Line]:
     name = made.design.marking.thread or "a thin thread, in the colour of the ground if the lines are to vanish,"
     pieces = (*route.pieces, *route.support)
     for n, piece in enumerate(pieces, 1):
@@ -165,7 +166,7 @@ def _thread_lines(made: Made, route: Route, pinned: AbstractSet[str]) -> Iterato
         yield from _way(piece, made, pinned)
 
 
-def _way(piece: Piece, made: Made, pinned: AbstractSet[str]) -> Iterator[Line]:
+def _way(piece: Piece, made: Stitched, pinned: AbstractSet[str]) -> Iterator[Line]:
     first = piece.runs[0]
     start = first.points[0] if first.points else "the start of the line"
     yield Line(f"Run the needle under the wrap and come up at {start}.")
@@ -174,7 +175,7 @@ def _way(piece: Piece, made: Made, pinned: AbstractSet[str]) -> Iterator[Line]:
     yield Line("Take a small stitch there, run the end under the wrap, and cut it close.")
 
 
-def _along(run: Run, made: Made, pinned: AbstractSet[str]) -> str:
+def _along(run: Run, made: Stitched, pinned: AbstractSet[str]) -> str:
     """The way of one run; on it only the pins that guide the thread are named, if there are any."""
     guides = tuple(name for name in run.points[1:-1] if name in pinned) or run.points[1:-1]
     past = f", past {in_short(guides)}" if guides else ""
@@ -184,11 +185,11 @@ def _along(run: Run, made: Made, pinned: AbstractSet[str]) -> str:
     return f"along {_line(run.line, made)}{past}{end}"
 
 
-def _line(name: str, made: Made) -> str:
+def _line(name: str, made: Stitched) -> str:
     return f'the support line "{name}"' if any(s.name == name for s in made.design.marking.support) else the(name)
 
 
-def finish_lines(made: Made) -> Iterator[Line]:
+def finish_lines(made: Stitched) -> Iterator[Line]:
     """From the last thread to the finished ball."""
     removed = [line.name for line in made.design.marking.support if line.removed]
     if made.marking.removed and made.marking.laid:

@@ -9,20 +9,21 @@ import numpy as np
 
 from polestitch.ball.ball import Ball
 from polestitch.document.said import near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.marking.marking import Marking
 from polestitch.sphere.arcs import arc_angle
 from polestitch.steps.corners import the
 from polestitch.steps.hands import hand_of
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
 AT_POINT = 1e-6  # radians
 
 
-def circle_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def circle_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """One zigzag, and the second that mirrors it where there are two."""
     up, down = sides(motif, made.marking)
     yield Line(f"Hold the ball with {up} up and {the(motif.place)} before you.")
@@ -43,7 +44,7 @@ def circle_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from last_lines(made, motif)
 
 
-def _needles(made: Made, motif: Motif, first: list[Row], towards: tuple[str, str]) -> Iterator[Line]:
+def _needles(made: Stitched, motif: Motif, first: list[Row], towards: tuple[str, str]) -> Iterator[Line]:
     """Each needle's first row, and how all later ones move along the edge."""
     if len(first) > 1:
         yield Line(f"Thread {len(first)} needles. They take their rows in turn.")
@@ -61,7 +62,7 @@ def _needles(made: Made, motif: Motif, first: list[Row], towards: tuple[str, str
     yield from last_lines(made, motif)
 
 
-def _zigzag(made: Made, motif: Motif, row: Row, towards: tuple[str, str]) -> Iterator[Line]:
+def _zigzag(made: Stitched, motif: Motif, row: Row, towards: tuple[str, str]) -> Iterator[Line]:
     hand, units, place = hand_of(motif), made.design.maker.units, motif.place
     line = the(place)
     spots = [_spot(made.ball, row, k, towards) for k in range(2)]

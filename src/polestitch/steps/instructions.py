@@ -6,11 +6,12 @@ In: a build, its pin plan and the marking thread's route.  Out: ``Instructions``
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from polestitch.laying.built import Stitched
 from polestitch.marking.pins import Pin
 from polestitch.marking.route import Route
 from polestitch.steps.ball import CAUTIONS, base_lines, finish_lines, marking_lines
 from polestitch.steps.layer import layer_lines
-from polestitch.steps.step import Made, Section, Step, numbered
+from polestitch.steps.step import Section, Step, numbered
 from polestitch.steps.table import RowTable, row_tables
 
 
@@ -31,7 +32,7 @@ class Instructions:
         return tuple(table for table in self.tables if table.layer == layer)
 
 
-def instructions(made: Made, pins: Sequence[Pin], route: Route) -> Instructions:
+def instructions(made: Stitched, pins: Sequence[Pin], route: Route) -> Instructions:
     """Every step from the core to the finished ball, for this maker's hand and units."""
     layers = [numbered("layer", layer_lines(made, k), k) for k in range(len(made.design.layers))]
     steps = (

@@ -6,20 +6,21 @@ In: a build and one motif.  Out: lines of instruction.
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from polestitch.laying.built import Stitched
 from polestitch.steps.hands import hand_of
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, later_rows, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.technique import params, technique
 
 
-def travels(made: Made, motif: Motif) -> bool:
+def travels(made: Stitched, motif: Motif) -> bool:
     """Whether the technique tells its route itself."""
     return hasattr(technique(made.design.layers[motif.layer].technique), "route")
 
 
-def journey_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def journey_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """The technique's own words, its route, and how later rows lie."""
     entry = made.design.layers[motif.layer]
     craft: Any = technique(entry.technique)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Hashable, Iterator
 import numpy as np
 
 from polestitch.document.said import in_short, listed, near_length
+from polestitch.laying.built import Stitched
 from polestitch.steps.along import arc_lines
 from polestitch.steps.around import centre_lines
 from polestitch.steps.circle import circle_lines
@@ -16,7 +17,7 @@ from polestitch.steps.journey import journey_lines, travels
 from polestitch.steps.needle import needle_lines
 from polestitch.steps.poles import pole_lines
 from polestitch.steps.roaming import ball_lines
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.steps.strokes import stroke_lines
 from polestitch.steps.weaving import spindle_weave_lines, weave_lines
 from polestitch.steps.wound import band_lines
@@ -35,7 +36,7 @@ UNDER = {
 }
 
 
-def layer_lines(made: Made, layer: int) -> Iterator[Line]:
+def layer_lines(made: Stitched, layer: int) -> Iterator[Line]:
     """Everything to do for this layer; for left-handed work the sides are swapped."""
     motifs = [motif for motif in made.motifs if motif.layer == layer]
     if not motifs:
@@ -52,7 +53,7 @@ def layer_lines(made: Made, layer: int) -> Iterator[Line]:
         yield from _others(alike)
 
 
-def _introduction(made: Made, layer: int) -> str:
+def _introduction(made: Stitched, layer: int) -> str:
     """The technique in its own first sentence."""
     text = " ".join(technique(made.design.layers[layer].technique).__doc__.split("\n\n")[0].split())
     return text.split(". ")[0].rstrip(".") + "."
@@ -86,7 +87,7 @@ def _others(alike: list[Motif]) -> Iterator[Line]:
             yield Line(f"At {motif.place} start on line {spokes[0]}{go_on}.", motif.place)
 
 
-def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
+def _lines_for(motif: Motif) -> Callable[[Stitched, Motif], Iterator[Line]]:
     if motif.rows[0].turn is None and motif.rows[-1].turn is not None:
         return spindle_weave_lines
     if motif.rows[0].turn is not None:
@@ -103,7 +104,7 @@ def _lines_for(motif: Motif) -> Callable[[Made, Motif], Iterator[Line]]:
     return lines[motif.site.kind]
 
 
-def _order(made: Made, layer: int, places: list[str]) -> Iterator[Line]:
+def _order(made: Stitched, layer: int, places: list[str]) -> Iterator[Line]:
     entry = made.design.layers[layer]
     partners = [other.name for other in made.design.layers if other.together and other.together == entry.together]
     if len(places) > 1:
@@ -120,7 +121,7 @@ def _order(made: Made, layer: int, places: list[str]) -> Iterator[Line]:
         yield Line(_between(made))
 
 
-def _between(made: Made) -> str:
+def _between(made: Stitched) -> str:
     maker = made.design.maker
     near = near_length(2 * (maker.ends.mm or 0.0), maker.units)
     return (
@@ -128,7 +129,7 @@ def _between(made: Made) -> str:
     )
 
 
-def _unders(made: Made, layer: int) -> Iterator[Line]:
+def _unders(made: Stitched, layer: int) -> Iterator[Line]:
     entry = made.design.layers[layer]
     for under in entry.under:
         name = "the other motifs of this layer" if under.layer == entry.name else under.layer

@@ -9,9 +9,10 @@ from itertools import groupby
 import numpy as np
 
 from polestitch.document.said import listed
+from polestitch.laying.built import Stitched
 from polestitch.laying.needle import Meeting, meetings, rows_under
 from polestitch.steps.corners import the
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 
 MOST_WAYS = 3  # ways that rows of one motif differ, told in full
@@ -20,7 +21,7 @@ AT_A_TIME = 3  # meetings told in one breath
 Told = tuple[tuple[int, tuple[Meeting, ...]], ...]  # row number, what it meets
 
 
-def needle_lines(made: Made, layer: int) -> Iterator[Line]:
+def needle_lines(made: Stitched, layer: int) -> Iterator[Line]:
     """For every motif whose needle passes under earlier thread, on which leg and under what."""
     rows = rows_under(made.laid, made.crossings, made.over, _with_itself(made, layer))
     rows = rows[made.laid.row_layer[rows] == layer]
@@ -38,14 +39,14 @@ def needle_lines(made: Made, layer: int) -> Iterator[Line]:
         yield Line(f"Go on like this at the other {len(under) - MOST_PLACES} places.")
 
 
-def _with_itself(made: Made, layer: int) -> bool:
+def _with_itself(made: Stitched, layer: int) -> bool:
     """Whether the layer's only motif is ruled to go under itself; else its technique tells how it crosses itself."""
     entry = made.design.layers[layer]
     alone = sum(motif.layer == layer for motif in made.motifs) == 1
     return alone and any(under.layer == entry.name for under in entry.under)
 
 
-def _motif_lines(made: Made, motif: Motif, rows: Sequence[int], places: int) -> Iterator[Line]:
+def _motif_lines(made: Stitched, motif: Motif, rows: Sequence[int], places: int) -> Iterator[Line]:
     """One line for the rows of a motif that go alike, and one for each way they differ."""
     laid = made.laid
     own = _with_itself(made, motif.layer)
@@ -76,7 +77,7 @@ def _rows_said(way: Told, rows: int) -> str:
     return f"in rows {listed([str(number) for number in numbers])}"
 
 
-def _legs_said(made: Made, motif: Motif, way: Told) -> str:
+def _legs_said(made: Stitched, motif: Motif, way: Told) -> str:
     counts = [tuple(one.threads for one in met) for _, met in way]
     steady = len(set(counts)) == 1
     legs = []
@@ -98,7 +99,7 @@ def _leg_said(motif: Motif, leg: int) -> str:
     return f"after bite {leg}" if leg else "after the start"
 
 
-def _meeting_said(made: Made, motif: Motif, one: Meeting, steady: bool) -> str:
+def _meeting_said(made: Stitched, motif: Motif, one: Meeting, steady: bool) -> str:
     place = next(motif.place for motif in made.motifs if (motif.layer, motif.number) == (one.layer, one.motif + 1))
     count = f"{one.threads} thread{'' if one.threads == 1 else 's'}" if steady else "the threads"
     name = "" if one.layer == motif.layer else f" of {made.design.layers[one.layer].name}"

@@ -6,17 +6,18 @@ In: a build and one motif.  Out: lines of instruction.
 from collections.abc import Iterator
 
 from polestitch.document.said import set_length
+from polestitch.laying.built import Stitched
 from polestitch.sphere.arcs import arc_angle
 from polestitch.steps.corners import AT_PIN, corners
 from polestitch.steps.hands import hand_of
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
 
-def pole_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def pole_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Keeper pins, the first row pole by pole, later rows, and the second thread where there are two."""
     yield Line(f"Hold the ball with {motif.place} up.")
     yield from (Line(words, motif.place) for words in own_words(made, motif))
@@ -31,7 +32,7 @@ def pole_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield from last_lines(made, motif)
 
 
-def _first_row(made: Made, motif: Motif, row: Row) -> Iterator[Line]:
+def _first_row(made: Stitched, motif: Motif, row: Row) -> Iterator[Line]:
     hand, units = hand_of(motif), made.design.maker.units
     other = _opposite(made, motif)
     found = {bite: corner for corner in corners(motif, row, made.ball, made.marking) for bite in corner.bites}
@@ -57,7 +58,7 @@ def _first_row(made: Made, motif: Motif, row: Row) -> Iterator[Line]:
     yield Line(f"Take the last bite {hand.bite} round the place where you came up.", motif.place, row.number)
 
 
-def _opposite(made: Made, motif: Motif) -> str:
+def _opposite(made: Stitched, motif: Motif) -> str:
     """The name of the point opposite the motif's place."""
     at = -motif.middle
     names = [name for name, point in made.marking.by_name.items() if float(arc_angle(point.at, at)) < AT_PIN]

@@ -7,15 +7,16 @@ from collections.abc import Iterator
 
 from polestitch.document.lengths import Length
 from polestitch.document.said import listed, set_length
+from polestitch.laying.built import Stitched
 from polestitch.steps.corners import corners
 from polestitch.steps.hands import hand_of
 from polestitch.steps.rows import colour_lines, first_thread, last_lines, later_rows, run_in
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.technique import params, technique
 
 
-def own_words(made: Made, motif: Motif) -> tuple[str, ...]:
+def own_words(made: Stitched, motif: Motif) -> tuple[str, ...]:
     """What the technique says about how it is worked; empty where the general steps say it all."""
     entry = made.design.layers[motif.layer]
     asked = params(entry.technique, entry.params, f"layers[{motif.layer}].params")
@@ -23,7 +24,7 @@ def own_words(made: Made, motif: Motif) -> tuple[str, ...]:
     return tuple(words.format(**values) for words in getattr(technique(entry.technique), "HOW", ()))
 
 
-def _said(made: Made, motif: Motif, value: object) -> str:
+def _said(made: Stitched, motif: Motif, value: object) -> str:
     """A param in words; a length that counts from an end of the guidelines in millimetres from the middle."""
     site, units = motif.site, made.design.maker.units
     if not isinstance(value, Length) or value.origin is None or site.kind != "centre":
@@ -37,7 +38,7 @@ def _said(made: Made, motif: Motif, value: object) -> str:
     return "; ".join(f"{far} from {motif.place} on lines {listed(names)}" for far, names in lines.items())
 
 
-def ball_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def ball_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """The technique's own words, and bite by bite where the first row goes."""
     hand, row, units = hand_of(motif), motif.rows[0], made.design.maker.units
     yield from (Line(words, motif.place) for words in own_words(made, motif))

@@ -9,8 +9,9 @@ from itertools import groupby, pairwise
 import numpy as np
 
 from polestitch.document.said import listed, near_length
+from polestitch.laying.built import Stitched
 from polestitch.steps.corners import corners, kinds_of, the
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
@@ -37,7 +38,7 @@ def runs_of(keys: Sequence[Hashable]) -> Iterator[tuple[int, int]]:
         at += size
 
 
-def first_thread(made: Made, motif: Motif) -> Iterator[Line]:
+def first_thread(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Threading the needle, and running in."""
     maker = made.design.maker
     name, length = made.design.threads[motif.threads[0]].name, near_length(maker.working_length.mm or 0.0, maker.units)
@@ -45,13 +46,13 @@ def first_thread(made: Made, motif: Motif) -> Iterator[Line]:
     yield Line("When a length grows short, end it at a bite, best at the end of a row. Start the next one there.")
 
 
-def run_in(made: Made) -> str:
+def run_in(made: Stitched) -> str:
     """The words for running thread under the wrap to where a row starts."""
     maker = made.design.maker
     return f"Go in about {near_length(maker.ends.mm or 0.0, maker.units)} away, run the needle under the wrap"
 
 
-def later_rows(made: Made, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
+def later_rows(made: Stitched, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
     """Rows after the first, those worked alike in one line."""
     hows = [how(made, motif, before, row) for before, row in pairwise(rows)]
     for first, last in runs_of(hows):
@@ -60,7 +61,7 @@ def later_rows(made: Made, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
         yield Line(f"{row_numbers(begin, end)}: {same}. {hows[first]}", motif.place, begin)
 
 
-def how(made: Made, motif: Motif, before: Row, row: Row) -> str:
+def how(made: Stitched, motif: Motif, before: Row, row: Row) -> str:
     """How a row lies beside the one before it, kind by kind."""
     if len(before.places) != len(row.places):
         return "It has places of its own."
@@ -81,7 +82,7 @@ def _apart(before: Row, row: Row) -> np.ndarray[tuple[int], np.dtype[np.float64]
     return np.asarray(2 * np.arcsin(np.clip(np.linalg.norm(row.places - before.places, axis=1) / 2, 0, 1)))
 
 
-def _way(made: Made, motif: Motif, row: Row, bite: int) -> str:
+def _way(made: Stitched, motif: Motif, row: Row, bite: int) -> str:
     if row.wide[bite]:
         return GATHER
     return LEAN if row.narrow[bite] else BESIDE
@@ -102,11 +103,11 @@ def _beside(before: Row, row: Row, bite: int) -> str:
     return "just outside" if abs(row.places[bite, 2]) <= abs(before.places[bite, 2]) else "just inside"
 
 
-def _half(made: Made, mm: float) -> str:
+def _half(made: Stitched, mm: float) -> str:
     return near_length(round(2 * mm) / 2 or mm, made.design.maker.units)
 
 
-def colour_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def colour_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Which rows in which colour, and how to change."""
     names = [made.design.threads[k].name for k in motif.threads]
     said = [f"{row_numbers(motif.rows[a].number, motif.rows[b].number)} {names[a]}" for a, b in runs_of(names)]
@@ -117,7 +118,7 @@ def colour_lines(made: Made, motif: Motif) -> Iterator[Line]:
         )
 
 
-def last_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def last_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Where the last row ends up, and ending the thread."""
     last = motif.rows[-1]
     found = corners(motif, last, made.ball, made.marking)
@@ -135,7 +136,7 @@ def last_lines(made: Made, motif: Motif) -> Iterator[Line]:
     )
 
 
-def _left_over(made: Made, motif: Motif) -> str:
+def _left_over(made: Stitched, motif: Motif) -> str:
     """How far the tips are from the obi, for a motif on lines that end there."""
     ends = {spoke.number: spoke.end for spoke in made.marking.spokes.get(motif.place, ())}
     row = motif.rows[-1]

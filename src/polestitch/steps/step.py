@@ -1,21 +1,11 @@
-"""One line of the instructions, and the parts of a build that instructions are written from.
+"""One line of the instructions.
 
-In: nothing.  Out: ``Step``, and ``Made``, which a build fulfils.
+In: nothing.  Out: ``Step``.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, NamedTuple, Protocol
-
-import numpy as np
-from numpy.typing import NDArray
-
-from polestitch.ball.ball import Ball
-from polestitch.document.design import Design
-from polestitch.laying.crossings import Crossings
-from polestitch.laying.laid import Laid
-from polestitch.marking.marking import Marking
-from polestitch.stitching.motifs import Motif
+from typing import Literal, NamedTuple
 
 Section = Literal["base", "marking", "layer", "finish"]
 
@@ -47,35 +37,3 @@ def numbered(section: Section, lines: Iterable[Line | str], layer: int | None = 
     """``lines`` as steps counted from 1."""
     kept = (Line(line) if isinstance(line, str) else line for line in lines)
     return tuple(Step(section, layer, n, *line) for n, line in enumerate(kept, 1))
-
-
-class Made(Protocol):
-    """What instructions read of a build."""
-
-    @property
-    def design(self) -> Design:
-        """The document."""
-
-    @property
-    def ball(self) -> Ball:
-        """The ball it is planned on."""
-
-    @property
-    def marking(self) -> Marking:
-        """Its marking, support lines too."""
-
-    @property
-    def motifs(self) -> tuple[Motif, ...]:
-        """Every motif, in document order."""
-
-    @property
-    def laid(self) -> Laid:
-        """Thread in laying order."""
-
-    @property
-    def crossings(self) -> Crossings:
-        """Where laid threads cross."""
-
-    @property
-    def over(self) -> NDArray[np.bool_]:
-        """Whether the later thread of each crossing lies on top."""

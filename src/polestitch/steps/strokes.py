@@ -8,16 +8,17 @@ from collections.abc import Iterator
 import numpy as np
 
 from polestitch.document.said import listed, near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.laying.settle import settled
 from polestitch.sphere.arcs import arc_angle
 from polestitch.steps.corners import SAME_MM, arc_end, the
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import colour_lines, first_thread, row_numbers, run_in, runs_of
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 
 
-def stroke_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def stroke_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """How it is worked, in the technique's words, and what each row has: how many strokes, how long."""
     yield from (Line(words, motif.place) for words in own_words(made, motif))
     yield from colour_lines(made, motif)
@@ -31,7 +32,7 @@ def stroke_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield Line("End the thread: run it under the wrap as far as you ran it in, come up, and cut it close to the ball.")
 
 
-def _start(made: Made, motif: Motif) -> str:
+def _start(made: Stitched, motif: Motif) -> str:
     """Where the first stroke comes up, from the middle of the place or from its line."""
     up = motif.rows[0].leaves[0]
     if motif.site.kind == "circle":
@@ -48,7 +49,7 @@ def _start(made: Made, motif: Motif) -> str:
     return f"{set_length(mm, made.design.maker.units)} from {middle}, toward line {motif.site.numbers[0]}"
 
 
-def _lengths(made: Made, motif: Motif) -> list[list[float]]:
+def _lengths(made: Stitched, motif: Motif) -> list[list[float]]:
     """For each row the lengths of its strokes in mm, along the thread."""
     return [
         [made.ball.mm(float(arc_angle(chain[:-1], chain[1:]).sum())) for chain in thread.chains]
@@ -56,7 +57,7 @@ def _lengths(made: Made, motif: Motif) -> list[list[float]]:
     ]
 
 
-def _piece(made: Made, motif: Motif, row: int) -> str:
+def _piece(made: Stitched, motif: Motif, row: int) -> str:
     """What a maker calls one piece of the row: a wheel's later rows are rounds, and a knot is a knot."""
     technique = made.design.layers[motif.layer].technique
     if technique == "woven_wheel" and row:
@@ -64,7 +65,7 @@ def _piece(made: Made, motif: Motif, row: int) -> str:
     return "knot" if technique == "french_knot" else "stroke"
 
 
-def _rows_said(made: Made, lengths: list[list[float]], piece: str) -> str:
+def _rows_said(made: Stitched, lengths: list[list[float]], piece: str) -> str:
     """Rows with equally many strokes: what each has, or how their strokes change from the first row to the last."""
     said = [_row_said(made, row, piece) for row in lengths]
     if len(set(said)) == 1:
@@ -76,7 +77,7 @@ def _rows_said(made: Made, lengths: list[list[float]], piece: str) -> str:
     return f"{_counted(count, piece)} in each, about {first} long in the first row and about {last} in the last"
 
 
-def _row_said(made: Made, lengths: list[float], piece: str) -> str:
+def _row_said(made: Stitched, lengths: list[float], piece: str) -> str:
     """As in "8 strokes about 12 mm long and 8 strokes about 20 mm long"; of many lengths, shortest and longest."""
     if piece == "knot":  # its length is thread in a coil, which nobody measures
         return _counted(len(lengths), piece)

@@ -6,9 +6,9 @@ In: a build.  Out: ``RowTable`` records, one for each layer and kind of place.
 from dataclasses import dataclass
 from math import asin
 
+from polestitch.laying.built import Stitched
 from polestitch.marking.folds import recipe
 from polestitch.steps.corners import corners
-from polestitch.steps.step import Made
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
@@ -50,7 +50,7 @@ class RowTable:
     rows: tuple[RowLine, ...]
 
 
-def row_tables(made: Made) -> tuple[RowTable, ...]:
+def row_tables(made: Stitched) -> tuple[RowTable, ...]:
     """Tables in document order."""
     alike: dict[int, list[Motif]] = {}
     for motif in made.motifs:
@@ -58,7 +58,7 @@ def row_tables(made: Made) -> tuple[RowTable, ...]:
     return tuple(_table(made, motifs) for motifs in alike.values())
 
 
-def _table(made: Made, motifs: list[Motif]) -> RowTable:
+def _table(made: Stitched, motifs: list[Motif]) -> RowTable:
     first = motifs[0]
     names = [made.design.threads[k].name for k in first.threads]
     rows = tuple(
@@ -68,25 +68,25 @@ def _table(made: Made, motifs: list[Motif]) -> RowTable:
     return RowTable(first.layer, tuple(motif.place for motif in motifs), rows)
 
 
-def _stitched(made: Made, motif: Motif, row: Row) -> tuple[Distance, ...]:
+def _stitched(made: Stitched, motif: Motif, row: Row) -> tuple[Distance, ...]:
     return tuple(
         _distance(made, corner.kind, corner.pin, corner.mm, corner.spokes)
         for corner in corners(motif, row, made.ball, made.marking)
     )
 
 
-def _wound(made: Made, motif: Motif, row: Row) -> tuple[Distance, ...]:
+def _wound(made: Stitched, motif: Motif, row: Row) -> tuple[Distance, ...]:
     high = row.turn is not None and row.turn.offset > 0
     line = "its own great circle" if motif.site.kind == "ball" else motif.place
     return (_distance(made, "upper turn" if high else "lower turn", line, turn_mm(made, row), ()),)
 
 
-def turn_mm(made: Made, row: Row) -> float:
+def turn_mm(made: Stitched, row: Row) -> float:
     """How far a turn's middle line lies from its circle."""
     return made.ball.mm(abs(asin(row.turn.offset))) if row.turn else 0.0
 
 
-def _distance(made: Made, kind: str, pin: str, mm: float, spokes: tuple[int, ...]) -> Distance:
+def _distance(made: Stitched, kind: str, pin: str, mm: float, spokes: tuple[int, ...]) -> Distance:
     share = mm / made.ball.around_mm
     fold = recipe(share, made.ball.around_mm) if share >= FINEST_SHARE else "measure it"
     return Distance(kind, pin, mm, share, fold, spokes)

@@ -9,13 +9,14 @@ from itertools import groupby
 import numpy as np
 
 from polestitch.document.said import listed, near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.sphere.arcs import Points, arc_angle
 from polestitch.steps.circle import sides
 from polestitch.steps.corners import AT_PIN, the
 from polestitch.steps.hands import hand_of
 from polestitch.steps.roaming import own_words
 from polestitch.steps.rows import alternating_groups, colour_lines, pattern_length, row_numbers, run_in, runs_of
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Beneath, Row
 
@@ -23,7 +24,7 @@ IN_A_BREATH = 4  # places read one after the other before a pause
 MOST_SPOTS = 40  # places where one band goes under, told one by one
 
 
-def weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def weave_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Direction after direction, and band after band under what it goes."""
     yield from (Line(words, motif.place) for words in own_words(made, motif))
     yield from _colours(made, motif)
@@ -39,7 +40,7 @@ def weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield Line("End each thread where it started: run it under the wrap, come up, and cut it close to the ball.")
 
 
-def spindle_weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def spindle_weave_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """The spindles, all alike, then the turns through them."""
     hand, units = hand_of(motif), made.design.maker.units
     stitched, turns = ([row for row in motif.rows if (row.turn is not None) == wound] for wound in (False, True))
@@ -69,7 +70,7 @@ def spindle_weave_lines(made: Made, motif: Motif) -> Iterator[Line]:
     yield Line("Push the turns together with the eye of the needle, so that they lie side by side.")
 
 
-def _colours(made: Made, motif: Motif) -> Iterator[Line]:
+def _colours(made: Stitched, motif: Motif) -> Iterator[Line]:
     """By rows where each direction has its own, else thread by thread of one strand."""
     names = [made.design.threads[k].name for k in motif.threads]
     size = pattern_length(names)
@@ -94,7 +95,7 @@ def _normal(row: Row) -> Points:
     return row.turn.normal if row.turn is not None else np.zeros(3)
 
 
-def _direction_said(made: Made, motif: Motif, rows: Sequence[Row]) -> str:
+def _direction_said(made: Stitched, motif: Motif, rows: Sequence[Row]) -> str:
     normal = motif.frame @ _normal(rows[0])
     poles = [_spot_name(made, side * normal) for side in (1.0, -1.0)]
     offs = [made.ball.mm(float(np.arcsin(row.turn.offset))) for row in (rows[0], rows[-1]) if row.turn]
@@ -106,12 +107,12 @@ def _direction_said(made: Made, motif: Motif, rows: Sequence[Row]) -> str:
     return f"{row_numbers(rows[0].number, rows[-1].number).lower()} go {between}, from {sides_[0]} to {sides_[1]}."
 
 
-def _spot_name(made: Made, at: Points) -> str:
+def _spot_name(made: Stitched, at: Points) -> str:
     """The marked point there, or the nearest one."""
     return min(made.marking.by_name.values(), key=lambda point: float(arc_angle(point.at, at))).name
 
 
-def _unders_said(made: Made, motif: Motif, plan: Beneath) -> str:
+def _unders_said(made: Stitched, motif: Motif, plan: Beneath) -> str:
     """Which earlier rows, as runs of numbers, and near which marked points where that matters."""
     if plan.points is None:
         return _in_breaths([_run_said(run) for run in _runs(sorted(plan.rows))])

@@ -6,11 +6,12 @@ In: a build and one motif.  Out: lines of instruction.
 from collections.abc import Iterator, Sequence
 
 from polestitch.document.said import listed, near_length, set_length
+from polestitch.laying.built import Stitched
 from polestitch.steps.circle import sides
 from polestitch.steps.corners import the
 from polestitch.steps.hands import hand_of
 from polestitch.steps.rows import alternating_groups
-from polestitch.steps.step import Line, Made
+from polestitch.steps.step import Line
 from polestitch.steps.table import turn_mm
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
@@ -18,7 +19,7 @@ from polestitch.stitching.stitches import Row
 PIN_EVERY = "every 2 to 3 cm"  # published: temarikai.com/PatternsPages/SimplePg2/JD03.html
 
 
-def band_lines(made: Made, motif: Motif) -> Iterator[Line]:
+def band_lines(made: Stitched, motif: Motif) -> Iterator[Line]:
     """Start, turns on the first side, over to the second, end, keeper pins."""
     yield Line("Thread the needle from the reel without cutting. Pull the end through the ball when you start.")
     yield Line("Point the needle the way you wind, nearly level with the band. Never turn it back on itself.")
@@ -46,12 +47,12 @@ def _latitude(row: Row) -> float:
     return row.turn.offset if row.turn is not None else 0.0
 
 
-def _parallel(made: Made, motif: Motif) -> bool:
+def _parallel(made: Stitched, motif: Motif) -> bool:
     """Whether the band lies off its circle: then its first turn does not touch the circle."""
     return turn_mm(made, motif.rows[0]) > motif.rows[0].pitch * made.ball.radius_mm * 0.75
 
 
-def _first_half(made: Made, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
+def _first_half(made: Stitched, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]:
     towards = sides(motif, made.marking)[0 if _latitude(rows[0]) >= 0 else 1]
     off = set_length(turn_mm(made, rows[0]), made.design.maker.units)
     line = the(motif.place)
@@ -63,7 +64,7 @@ def _first_half(made: Made, motif: Motif, rows: Sequence[Row]) -> Iterator[Line]
     yield _wind(made, motif, rows, outward)
 
 
-def _second_half(made: Made, motif: Motif, first: Sequence[Row], rows: Sequence[Row]) -> Iterator[Line]:
+def _second_half(made: Stitched, motif: Motif, first: Sequence[Row], rows: Sequence[Row]) -> Iterator[Line]:
     line, up = the(motif.place), _latitude(rows[0]) > _latitude(first[0])
     if _parallel(made, motif):
         nearer = abs(_latitude(rows[0])) < abs(_latitude(first[0]))
@@ -76,7 +77,7 @@ def _second_half(made: Made, motif: Motif, first: Sequence[Row], rows: Sequence[
     yield _wind(made, motif, rows, True)
 
 
-def _wind(made: Made, motif: Motif, rows: Sequence[Row], outward: bool) -> Line:
+def _wind(made: Stitched, motif: Motif, rows: Sequence[Row], outward: bool) -> Line:
     """Turn beside turn, away from the circle or back toward it."""
     first = next(k for k, row in enumerate(motif.rows) if row is rows[0])
     names = [made.design.threads[k].name for k in motif.threads[first : first + len(rows)]]
