@@ -227,6 +227,8 @@ def _row_begins(table: _Table, motif: Motif, row: Row, known: tuple[int, tuple[B
     if begins:
         length = "the reel" if row.turn is not None else near_length(maker.working_length.mm or 0.0, maker.units)
         say = f"Thread the needle with {length} of {common.thread}. {run_in(build)}, and {up}."
+    elif row.turn is not None:
+        say = f"Go straight on to turn {row.number}: step over to its place and keep the thread taut."
     else:
         say = f"Begin row {row.number}: run the needle under the wrap, and {up}."
     return replace(
