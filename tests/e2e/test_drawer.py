@@ -75,6 +75,7 @@ def test_a_list_is_looked_at_before_it_is_taken(page: Page, studio: Studio, name
     assert NAMES[name] not in threads(studio)
     page.get_by_role("button", name="Take 1 thread").click()
     until(lambda: NAMES[name] in threads(studio), "taken")
+    page.get_by_role("dialog").wait_for(state="hidden")
     if name != "tabs.txt":
         assert threads(studio)[NAMES[name]]["left_mm"] == pytest.approx(12_500)
     choose(page, name, HABITS[name])
