@@ -33,9 +33,8 @@ demo: setup
 	$(BIN)/polestitch demo --out out --examples examples
 
 # The browser's driver keeps an event loop running, so the stories have a process of their own; the rest has one a core.
-# A story that misses its moment on a busy machine is told once more, alone, and must hold then.
 test: check web $(CHROMIUM)
-	$(BIN)/pytest -q tests/e2e || $(BIN)/pytest -q --last-failed --last-failed-no-failures none tests/e2e
+	$(BIN)/pytest -q tests/e2e
 	$(BIN)/pytest -q -n auto --dist worksteal --ignore=tests/e2e $(ROOMS:%=--cov=polestitch.%) --cov-report=term
 
 check: setup

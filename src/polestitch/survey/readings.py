@@ -7,16 +7,14 @@ over a third pin and ``off by`` where one reading is more or less sure than the 
 between, decimal points or commas, a byte order mark or none.
 """
 
-import csv
-import io
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from polestitch.document.lengths import Length
+from polestitch.document.tabletext import table_lines
 from polestitch.errors import DesignError
 
-MOST_BYTES, MOST_READINGS = 1_000_000, 5_000
+MOST_READINGS = 5_000
 SHORTEST_MM, LONGEST_MM = 1.0, 2_000.0
 HEADS = {
     "first": ("from", "pin", "from pin", "first", "first pin", "a"),
@@ -42,9 +40,7 @@ class Reading:
 
 def readings_of(content: bytes, name: str) -> tuple[Reading, ...]:
     """Every reading in a CSV file called ``name``."""
-    if len(content) > MOST_BYTES:
-        raise DesignError(name, f"is larger than {MOST_BYTES // 1_000_000} MB; give a table of pin distances")
-    lines = list(_lines(_text(content, name)))
+    lines = table_lines(content, name)
     if not lines:
         raise DesignError(name, f"is empty; {NEEDED}")
     columns = _columns(lines[0][1], name)
@@ -56,24 +52,6 @@ def readings_of(content: bytes, name: str) -> tuple[Reading, ...]:
     if len(found) > MOST_READINGS:
         raise DesignError(name, f"has {len(found)} readings; {MOST_READINGS} are more than any ball has")
     return found
-
-
-def _text(content: bytes, name: str) -> str:
-    coding = "utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    try:
-        return content.decode(coding)
-    except UnicodeDecodeError:
-        raise DesignError(name, "is no text in UTF-8; save the table as CSV in UTF-8") from None
-
-
-def _lines(text: str) -> Iterator[tuple[int, list[str]]]:
-    """Lines with something in them, cut at the separator that the first of them has most of."""
-    head = next((line for line in text.splitlines() if line.strip()), "")
-    separator = max(";\t,", key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True)
-    for cells in reader:
-        if any(cell.strip() for cell in cells):
-            yield reader.line_num, [cell.strip() for cell in cells]
 
 
 def _columns(head: list[str], name: str) -> dict[str, int]:

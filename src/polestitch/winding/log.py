@@ -6,14 +6,13 @@ A density is taken as log-normal: the range of the estimate is two standard devi
 sure as tape and scales are, and both are weighed by their certainty (the product of two normal laws).
 """
 
-import csv
-import io
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import pstdev
 
 from polestitch.document.lengths import Length
+from polestitch.document.tabletext import table_lines
 from polestitch.errors import DesignError
 from polestitch.winding.materials import CORES, WRAPS, Range
 from polestitch.winding.plan import shell_cm3
@@ -22,7 +21,6 @@ TAPE_MM, SCALES_G = 1.0, 1.0  # standard deviations of her tape and kitchen scal
 # Two balls of one material differ by at least this share, however well they are measured: our choice.
 BALL_TO_BALL = 0.08
 HEADS = ("material", "before", "after", "grams", "metres")
-MOST_BYTES = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -71,15 +69,7 @@ def _narrowed(name: str, entries: Sequence[Entry]) -> Range:
 
 def entries_of(content: bytes, name: str) -> tuple[Entry, ...]:
     """A CSV table with the columns material, before, after, and grams or metres."""
-    if len(content) > MOST_BYTES:
-        raise DesignError(name, "is larger than 1 MB; give a table of what you wound")
-    try:
-        text = content.decode("utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig")
-    except UnicodeDecodeError:
-        raise DesignError(name, "is no text in UTF-8; save the table as CSV in UTF-8") from None
-    head = next((line for line in text.splitlines() if line.strip()), "")
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=max(";\t,", key=head.count), skipinitialspace=True)
-    lines = [(reader.line_num, [cell.strip() for cell in cells]) for cells in reader if any(map(str.strip, cells))]
+    lines = table_lines(content, name)
     if len(lines) < 2:
         raise DesignError(name, f"has no entries; the first line names the columns: {', '.join(HEADS)}")
     columns = [cell.lower() for cell in lines[0][1]]
