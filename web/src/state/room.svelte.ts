@@ -1,19 +1,28 @@
 /** Which room is open; the address after # says it, so that the browser's own back and forward work. */
 
+/** What is done around a design, each on a page of the Bench. */
+export const AROUND = ['winding', 'survey', 'plans', 'price'] as const;
+export type AroundPage = (typeof AROUND)[number];
+
 export type Room =
   | { name: 'shelf' }
-  | { name: 'bench'; id: string }
+  | { name: 'bench'; id: string; page?: AroundPage }
+  | { name: 'pieces' | 'shows' | 'classes'; id?: string }
   | { name: 'drawer' }
   | { name: 'chair'; id?: string }
   | { name: 'pair'; code: string };
 
 /** The room an address names. */
 export function roomOf(hash: string): Room {
-  const [, name, id] = /^#\/?([a-z]*)(?:\/|\?code=)?([0-9a-zA-Z-]*)/.exec(hash) ?? [];
-  if (name === 'bench' && id) return { name, id };
+  const [, name, id, more] = /^#\/?([a-z]*)(?:\/|\?code=)?([0-9a-zA-Z-]*)\/?([a-z]*)/.exec(hash) ?? [];
+  if (name === 'bench' && id) {
+    const page = AROUND.find((each) => each === more);
+    return page ? { name, id, page } : { name, id };
+  }
   if (name === 'chair') return id ? { name, id } : { name };
   if (name === 'drawer') return { name };
   if (name === 'pair') return { name, code: id ?? '' };
+  if (atHome && (name === 'pieces' || name === 'shows' || name === 'classes')) return id ? { name, id } : { name };
   return atHome ? { name: 'shelf' } : { name: 'chair' };
 }
 
@@ -31,4 +40,5 @@ class Rooms {
 
 export const rooms = new Rooms();
 export const benchAddress = (id: string): string => `#/bench/${id}`;
+export const aroundAddress = (id: string, page: AroundPage): string => `#/bench/${id}/${page}`;
 export const chairAddress = (id: string): string => `#/chair/${id}`;

@@ -169,6 +169,12 @@ describe('roomOf', () => {
     expect(roomOf('#/chair')).toEqual({ name: 'chair' });
     expect(roomOf('#/nowhere')).toEqual({ name: 'shelf' });
   });
+  it('knows the pages of the Bench and of the Shelf', () => {
+    expect(roomOf('#/bench/abc123/survey')).toEqual({ name: 'bench', id: 'abc123', page: 'survey' });
+    expect(roomOf('#/bench/abc123/nothing')).toEqual({ name: 'bench', id: 'abc123' });
+    expect(roomOf('#/pieces')).toEqual({ name: 'pieces' });
+    expect(roomOf('#/shows/f00d')).toEqual({ name: 'shows', id: 'f00d' });
+  });
 });
 
 describe('Product', () => {
