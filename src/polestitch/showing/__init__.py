@@ -1,0 +1,1 @@
+"""Pieces and showing: records of finished balls, and exhibitions of them."""
