@@ -9,7 +9,14 @@ from collections.abc import Callable, Mapping
 from polestitch.errors import DesignError
 from polestitch.sheets.sheet import paper_named
 from polestitch.sheets.show import (
+    care_notes,
+    case_plan,
+    catalogue,
+    checklist,
     insurance_list,
+    labels,
+    large_print,
+    loan_form,
     price_list,
     reading_text,
 )
@@ -18,16 +25,16 @@ from polestitch.showing.exhibition import Exhibition
 Made = tuple[str, str, bytes]
 PDF, TEXT = "application/pdf", "text/plain; charset=utf-8"
 MAKERS: dict[str, Callable[[Exhibition, Mapping[str, bytes], str], bytes]] = {
-    "catalogue": price_list.made,
-    "labels": price_list.made,
-    "large-print": price_list.made,
+    "catalogue": catalogue.made,
+    "labels": labels.made,
+    "large-print": large_print.made,
     "reading-text": reading_text.made,
-    "case-plan": price_list.made,
-    "checklist": price_list.made,
-    "loan-form": insurance_list.made,
+    "case-plan": case_plan.made,
+    "checklist": checklist.made,
+    "loan-form": loan_form.made,
     "price-list": price_list.made,
     "insurance-list": insurance_list.made,
-    "care-notes": price_list.made,
+    "care-notes": care_notes.made,
 }
 KINDS = tuple(MAKERS)
 
