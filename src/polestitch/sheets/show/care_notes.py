@@ -5,6 +5,7 @@ In: an ``Exhibition``.  Out: PDF.  Sources stand on the paper; where they contra
 
 from collections.abc import Iterator, Mapping
 
+from polestitch.document.said import in_short
 from polestitch.sheets.blocks import Block, paragraph, space
 from polestitch.sheets.pages import CELL, Column, Grid, table
 from polestitch.sheets.sheet import paper_named
@@ -18,8 +19,8 @@ LIGHT = (
     "No light does no harm: what counts is lux times hours. Switch it off when nobody looks; no sunlight at any time.",
 )
 LIGHT_SOURCES = (
-    "50 lux for textiles: conservationanswers.net, What light levels are recommended? Ultraviolet: a sheet of the Texas "
-    "Association of Museums. Lux times hours: ERCO, Illumination of light-sensitive exhibits. Published limits for a "
+    "50 lux for textiles: conservationanswers.net, What light levels are recommended? Ultraviolet: a sheet of the "
+    "Texas Association of Museums. Lux times hours: ERCO, Illumination of light-sensitive exhibits. Published limits for a "
     "year contradict each other, so none is given here; ask a conservator for one."
 )
 PESTS = (
@@ -54,7 +55,7 @@ def made(exhibition: Exhibition, _pictures: Mapping[str, bytes], size: str) -> b
     grid = Grid(paper_named(size))
     blocks = [
         *_part("Light", (*LIGHT, *_light(exhibition)), LIGHT_SOURCES, grid),
-        *_part("Insects and freezing", PESTS, PEST_SOURCES, grid),
+        *_part("Insects and freezing", (*PESTS, *_inside(exhibition)), PEST_SOURCES, grid),
         *_part("Hands", HANDS, HANDS_SOURCES, grid),
         *_part("Pins, needles and small parts", SAFETY, "", grid),
         *_each(exhibition, grid),
@@ -91,13 +92,19 @@ def dose_words(total: Dose) -> str:
     """The sum of light in a sentence."""
     return (
         f"In this show: {total.lux:g} lux for {total.hours_a_day:g} hours a day on {total.days} days, first and last "
-        f"and any closed days counted, is {_grouped(total.lux_hours)} lux hours."
+        f"and any closed days counted, is {total.lux_hours:,.0f} lux hours."
     )
 
 
-def _grouped(number: float) -> str:
-    """Thousands apart by a space, as ISO 80000-1 groups digits."""
-    return f"{number:,.0f}".replace(",", "\u00a0")
+def _inside(exhibition: Exhibition) -> Iterator[str]:
+    """What is written down of the cores, each once with its pieces."""
+    cores: dict[str, list[str]] = {}
+    for piece in pieces(exhibition):
+        if piece.record.core:
+            cores.setdefault(piece.record.core, []).append(piece.record.number)
+    if cores:
+        told = "; ".join(f"{core} ({in_short(numbers)})" for core, numbers in cores.items())
+        yield f"Inside these pieces: {told}."
 
 
 def _each(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
@@ -105,7 +112,7 @@ def _each(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     rows = [
         (record.number, record.title, words)
         for record in (piece.record for piece in pieces(exhibition))
-        if (words := _words(record.care, record.small_parts, record.core))
+        if (words := _words(record.care, record.small_parts))
     ]
     if not rows:
         return
@@ -117,6 +124,6 @@ def _each(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     yield from (subhead("Piece by piece", grid), *table(columns, rows, grid.width), space(5.0))
 
 
-def _words(care: str, small_parts: str, core: str) -> str:
-    named = (("", care), ("Small parts: ", small_parts), ("Inside: ", core))
+def _words(care: str, small_parts: str) -> str:
+    named = (("", care), ("Small parts: ", small_parts))
     return "\n".join(f"{name}{value}" for name, value in named if value)

@@ -5,16 +5,17 @@ In: an ``Exhibition``.  Out: PDF.
 
 from collections.abc import Iterator, Mapping
 
-from polestitch.sheets.blocks import Block, paragraph, space
+from polestitch.sheets.blocks import Block, Style, paragraph, space
 from polestitch.sheets.pages import CELL, Column, Grid, Section, flowed, table
 from polestitch.sheets.pdf import pdf
-from polestitch.sheets.sheet import INDIGO, Sheet, paper_named
+from polestitch.sheets.sheet import INDIGO, MADDER, Sheet, Text, paper_named
 from polestitch.sheets.show.case_views import from_above, from_front, scale_bar, scale_for
 from polestitch.sheets.show.listing import LEAD, NOTE, STRONG, foot, notes, subhead
 from polestitch.showing.caseplan import Ball, CasePlan, ShelfPlan, case_plans
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import pieces
 
+FOUND = Style("sans bold", 9.5, 13.5, MADDER)
 # Both from Glasgow Museums' display guidelines, as quoted on two pages; the guidelines themselves were not seen.
 SIGHT = (
     "Glasgow Museums' display guidelines, as quoted elsewhere: a cased display lies between 750 and 2000 mm above the "
@@ -47,6 +48,7 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
     yield paragraph(inside, grid.width, LEAD, keep=True)
     yield scale_bar(scale)
     yield from (subhead("From the front", grid), from_front(plan, scale, grid), space(5.0))
+    yield from _findings(plan, grid)
     yield from (subhead("Where each stands", grid), *_places(plan, grid))
     yield space(5.0)
     for shelf in plan.shelves:
@@ -58,7 +60,18 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
             )
             yield from (subhead(name, grid), from_above(plan, shelf, scale, grid), space(5.0))
     further = [f"{number} has no circumference written down, so it is not drawn." for number in plan.unsized]
-    yield from notes((*plan.findings, *further, HINT, SIGHT), grid)
+    yield from notes((*further, HINT, SIGHT), grid)
+
+
+def _findings(plan: CasePlan, grid: Grid) -> Iterator[Block]:
+    """What cannot stand so, with a mark; it comes before the table."""
+    for sentence in plan.findings:
+        words = paragraph(sentence, grid.width - 6.0, FOUND)
+        yield Block(
+            words.height + 1.0, (Text(0.0, FOUND.drop_mm, "!", "sans bold", 11, colour=MADDER), *words.at(6.0, 0.0))
+        )
+    if plan.findings:
+        yield space(4.0)
 
 
 def _places(plan: CasePlan, grid: Grid) -> list[Block]:
@@ -73,7 +86,7 @@ def _places(plan: CasePlan, grid: Grid) -> list[Block]:
         Column("Turned", grid.x(10) + 2.0, grid.span(2) - 2.0, CELL),
     )
     rows = [_row(shelf, ball) for shelf in plan.shelves for ball in shelf.balls]
-    told = "In mm, to the middle of each ball."
+    told = "In mm, to the middle of each ball. Under each shelf in the drawing: mm free between the balls."
     return [*(table(columns, rows, grid.width) if rows else []), space(1.0), paragraph(told, grid.width, NOTE)]
 
 

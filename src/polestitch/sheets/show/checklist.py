@@ -10,7 +10,7 @@ from polestitch.sheets.pages import GUTTER, Grid
 from polestitch.sheets.sheet import HAIR, INK, QUIET, Line, Mark, Pen, Text, paper_named, rectangle
 from polestitch.sheets.show.dates import day
 from polestitch.sheets.show.facts import size as size_of
-from polestitch.sheets.show.listing import NOTE, listed_pdf, notes, signatures
+from polestitch.sheets.show.listing import NOTE, kept, listed_pdf, notes, signatures
 from polestitch.sheets.show.plates import SMALL, fitted, plate, words_of
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import Piece, pieces
@@ -20,7 +20,7 @@ PICTURE, BOX = 18.0, 3.6
 TITLE = Style("serif bold", 11, 14)
 DETAIL = Style("sans", 8.5, 11.5, QUIET)
 HEAD = Style("sans", 8, 11, QUIET)
-TICKS = ("here", "as written down", "changed:")
+TICKS = ("packed", "arrived", "as written down")
 WRITING = 8.0  # mm from line to line to write on
 CAUTION = (
     "Count the pins and needles that travel with the pieces, before packing and after. "
@@ -34,7 +34,7 @@ def made(exhibition: Exhibition, pictures: Mapping[str, bytes], size: str) -> by
     head = _head(exhibition, grid)
     rows = [_row(piece, pictures, grid, head) for piece in pieces(exhibition)]
     signed = signatures(("Delivered by", "Received by", "Returned by", "Received back by"), grid)
-    blocks = (head, *rows, Block(2.0), *notes([CAUTION], grid), signed)
+    blocks = (head, *rows, Block(2.0), *kept(notes([CAUTION], grid)), signed)
     return listed_pdf("Delivery and return", exhibition, blocks, grid)
 
 
@@ -81,4 +81,5 @@ def _boxes(x: float, width: float) -> Iterator[Mark]:
         yield rectangle((x, y, x + BOX, y + BOX), Pen(INK, 0.25))
         yield Text(x + BOX + 2.0, y + BOX - 0.7, words, "sans", 8.5)
     y = 2.5 + 6.0 * (len(TICKS) - 1) + WRITING
-    yield Line(x, y + 2.0, x + width, y + 2.0, Pen(QUIET, 0.15))
+    yield Text(x, y + 1.4, "changed:", "sans", 8.5)
+    yield Line(x + 15.0, y + 2.0, x + width, y + 2.0, Pen(QUIET, 0.15))

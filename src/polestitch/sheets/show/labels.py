@@ -87,7 +87,7 @@ def label_text(exhibition: Exhibition, piece: Piece) -> str:
 
 def _in_line(known: Sequence[Fact]) -> str:
     """Facts one after another: a year needs no name, hours do."""
-    said = {"Made": "{}", "Size": "{}", "Division": "division {}", "Threads": "{}", "Work": "{} of work"}
+    said = {"Made": "{}", "Size": "{}", "Division": "division {}", "Threads": "{}", "Work": "work: {}"}
     return "; ".join(said[fact.name].format(fact.value) for fact in known)
 
 

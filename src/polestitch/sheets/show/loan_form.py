@@ -11,7 +11,7 @@ from polestitch.sheets.pages import GUTTER, Grid
 from polestitch.sheets.sheet import QUIET, Line, Pen, paper_named
 from polestitch.sheets.show.dates import day
 from polestitch.sheets.show.insurance_list import insured_table, missing
-from polestitch.sheets.show.listing import NOTE, PLAIN, STRONG, listed_pdf, notes, signatures, subhead
+from polestitch.sheets.show.listing import PLAIN, STRONG, kept, listed_pdf, notes, signatures, subhead
 from polestitch.sheets.show.setting import line_blocks
 from polestitch.showing.exhibition import Exhibition, Person
 from polestitch.showing.pieces import pieces
@@ -43,7 +43,7 @@ def made(exhibition: Exhibition, _pictures: Mapping[str, bytes], size: str) -> b
         *notes(missing(shown), grid),
         space(6.0),
         *_conditions(exhibition, grid),
-        *notes((HANDLED, NO_ADVICE), grid),
+        *kept(notes((HANDLED, NO_ADVICE), grid)),
         signatures(("Lender", "Borrower"), grid),
     ]
     return listed_pdf("Loan of pieces", exhibition, blocks, grid)
@@ -107,7 +107,6 @@ def _conditions(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     ]
     if small:
         yield paragraph(f"Small parts, to be kept from small children: {'; '.join(small)}.", grid.span(10), PLAIN)
-    yield paragraph("", grid.width, NOTE)
 
 
 def _agreed(exhibition: Exhibition) -> Iterator[str]:
