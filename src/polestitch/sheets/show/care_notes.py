@@ -20,8 +20,8 @@ LIGHT = (
 )
 LIGHT_SOURCES = (
     "50 lux for textiles: conservationanswers.net, What light levels are recommended? Ultraviolet: a sheet of the "
-    "Texas Association of Museums. Lux times hours: ERCO, Illumination of light-sensitive exhibits. Published limits for a "
-    "year contradict each other, so none is given here; ask a conservator for one."
+    "Texas Association of Museums. Lux times hours: ERCO, Illumination of light-sensitive exhibits. Published "
+    "limits for a year contradict each other, so none is given here; ask a conservator for one."
 )
 PESTS = (
     "Look for holes, dust, webs and larvae when a piece arrives and when it leaves. Keep a piece with signs of insects "

@@ -4,7 +4,7 @@ In: a checked ``Exhibition`` and pictures (PNG or JPEG bytes) by inventory numbe
 type and bytes.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from polestitch.errors import DesignError
 from polestitch.sheets.sheet import paper_named
@@ -37,6 +37,7 @@ MAKERS: dict[str, Callable[[Exhibition, Mapping[str, bytes], str], bytes]] = {
     "care-notes": care_notes.made,
 }
 KINDS = tuple(MAKERS)
+PICTURED = frozenset(("catalogue", "checklist"))
 
 
 def paper(kind: str, exhibition: Exhibition, pictures: Mapping[str, bytes], size: str = "a4") -> Made:
@@ -44,10 +45,22 @@ def paper(kind: str, exhibition: Exhibition, pictures: Mapping[str, bytes], size
 
     ``DesignError`` where the kind or size is none, or where nothing is shown yet.
     """
-    if kind not in MAKERS:
-        raise DesignError("--kind", f"{kind[:20]!r} is no paper of a show; choose {', '.join(KINDS)}")
+    kinds_named([kind])
     paper_named(size)
     if not exhibition.shown:
         raise DesignError("shown", "no piece is in the show yet; add one")
     data = MAKERS[kind](exhibition, pictures, size)
     return (f"-{kind}.txt", TEXT, data) if kind == "reading-text" else (f"-{kind}.pdf", PDF, data)
+
+
+def kinds_named(kinds: Iterable[str]) -> tuple[str, ...]:
+    """``kinds`` themselves, each once; ``DesignError`` names the ones there are."""
+    for kind in kinds:
+        if kind not in MAKERS:
+            raise DesignError("--kind", f"{kind[:20]!r} is no paper of a show; choose {', '.join(KINDS)}")
+    return tuple(dict.fromkeys(kinds))
+
+
+def pictured(kinds: Iterable[str]) -> bool:
+    """Whether one of ``kinds`` shows pictures."""
+    return not PICTURED.isdisjoint(kinds)
