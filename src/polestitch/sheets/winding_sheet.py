@@ -12,9 +12,9 @@ from polestitch.sheets.strip import Frame, cut_for, laid_out
 from polestitch.sheets.strip_words import CHECK, LEAD, TITLE, join, numbered_list
 from polestitch.sheets.ticks import Tick
 from polestitch.winding import Plan, Range
-from polestitch.winding.told import winding_json
+from polestitch.winding.told import MEASURE, winding_json
 
-ROW = 9.0  # mm: room to write in
+ROW = 8.0  # mm: room to write in
 USE = (
     "Cut one tape out along its outline. The second copy is a spare.",
     "Hold the ring at 0 on the ball and lay the tape round it at its widest, flat and without pulling.",
@@ -22,7 +22,7 @@ USE = (
     "Where one direction is short, wind through it. Stop when the three agree.",
 )
 CARE = (
-    "Scissors, needles and pins: keep them away from children and animals, and count the pins.",
+    "Keep scissors, needles and pins away from small children and animals.",
     "Paper stretches when it is damp. Print a new tape for a new ball.",
 )
 
@@ -44,7 +44,7 @@ def winding_section(plan: Plan, grid: Grid) -> Section:
     """The plan as a part of a booklet."""
     told = winding_json(plan)
     sounds = [told["noise"]["said"]] if told["noise"] else []
-    words = [told["core"]["said"], *sounds, told["bite"]["said"], *told["said"]]
+    words = [told["core"]["said"], *sounds, told["bite"]["said"], MEASURE[1]]
     blocks: tuple[Block, ...] = (
         paragraph(_facts(plan), grid.span(11), BODY),
         space(3.0),
@@ -56,8 +56,6 @@ def winding_section(plan: Plan, grid: Grid) -> Section:
         space(5.0),
         Block(SUBHEAD.line_mm + 1.0, paragraph("Your own figures", grid.width, SUBHEAD).marks, keep=True),
         _blanks(plan, grid),
-        space(4.0),
-        *(paragraph(each, grid.width, SIDE) for each in told["cautions"]),
     )
     return Section("Winding the base", MOSS, blocks)
 
@@ -74,8 +72,8 @@ def _stops(plan: Plan, grid: Grid) -> list[Block]:
         Column("", 0.0, 6.0),
         Column("Wind", grid.x(0) + 7.0, grid.span(3) - 7.0),
         Column("Stop at", grid.x(3), grid.span(2), right=True),
-        Column("Weight", grid.x(5), grid.span(1) + 4.0, right=True),
-        Column("Length", grid.x(6) + 6.0, grid.span(2) - 8.0, right=True),
+        Column("Weight", grid.x(5), grid.span(1) + 6.0, right=True),
+        Column("Length", grid.x(6) + 4.0, grid.span(2) - 4.0, right=True),
         Column("Mind", grid.x(8) + 2.0, grid.span(4) - 2.0),
     )
     loose = "" if plan.core_ml is None else f"About {10 * round(plan.core_ml / 10):.0f} ml loose."
@@ -124,7 +122,7 @@ def tape_sheets(plan: Plan, paper: Paper) -> tuple[Sheet, ...]:
         *numbered_list("Check the print", CHECK, width),
         *(numbered_list("Join the pieces", join(len(cut)), width) if len(cut) > 1 else []),
         *numbered_list("Use the tape", USE, width),
-        *numbered_list("Take care", CARE, width),
+        *numbered_list("Take care", (*winding_json(plan)["cautions"], *CARE), width),
     ]
     return laid_out(frame, marks, cut, told, f"Winding tape, {plan.wanted_mm:.0f} mm round")
 
