@@ -106,7 +106,9 @@ def _blanks(plan: Plan, grid: Grid) -> Block:
         for end, unit in zip(ends[1:], units[1:], strict=True):
             marks.append(Text(end - 3.0, y - 2.2, unit, "sans", 7.5, "end", QUIET))
     y = 4.6 + len(names) * ROW + 5.0
-    note = "Weigh the ball at each stop: the difference is the wrap. Keep material, before, after and grams in your log."
+    note = (
+        "Weigh the ball at each stop: the difference is the wrap. Keep it in your log, with the size before and after."
+    )
     marks.append(Text(0.0, y, note, "sans", 8, "start", QUIET))
     return Block(y + 2.0, tuple(marks))
 
