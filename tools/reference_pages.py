@@ -39,7 +39,7 @@ ROOMS = {
     "symmetry.py": "fit and above; no other product",
     "scene": "fit and above; no other product",
     "survey": "marking and above; no other product",
-    "winding": "document, errors",
+    "winding": "ball and above; no other product",
     "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
     "showing": "document, errors",

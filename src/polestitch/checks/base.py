@@ -25,7 +25,7 @@ def out_of_round(made: Made) -> Iterator[Finding]:
     doubt = measured.doubt_mm(made.ball.quarter_mm)
     if measured.spread_percent <= ROUND_PERCENT:
         return
-    promised = min(_promises(made), default=None)
+    promised = min(promises(made), default=None)
     broken = promised is not None and doubt > promised[0]
     promise = ""
     if promised is not None and broken:
@@ -39,7 +39,7 @@ def out_of_round(made: Made) -> Iterator[Finding]:
     yield Finding("out of round", "care" if broken else "note", sentence, layer)
 
 
-def _promises(made: Made) -> Iterator[tuple[float, int]]:
+def promises(made: Made) -> Iterator[tuple[float, int]]:
     """What each layer that runs "until" something leaves free before it, in mm, never under a hand's own error."""
     for motif in made.motifs:
         if motif.reaches is None or motif.site.kind != "centre":

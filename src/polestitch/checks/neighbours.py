@@ -67,7 +67,7 @@ def bald_gaps(made: Made) -> Iterator[Finding]:
         motifs = [motif for motif in made.motifs if motif.layer == layer]
         if len(motifs) < 2 or motifs[0].reaches != "neighbours":
             continue
-        gap, pair = _narrowest(made, motifs)
+        gap, pair = narrowest(made, motifs)
         pitch = max(motif.rows[-1].pitch for motif in motifs)
         if gap > BALD_PITCHES * pitch:
             bare = said(made, made.ball.mm(gap))
@@ -78,7 +78,7 @@ def bald_gaps(made: Made) -> Iterator[Finding]:
             yield Finding("bald gap", "note", sentence, layer, motifs[0].rows[-1].number, pair[0])
 
 
-def _narrowest(made: Made, motifs: Sequence[Motif]) -> tuple[float, list[str]]:
+def narrowest(made: Made, motifs: Sequence[Motif]) -> tuple[float, list[str]]:
     """Bare width (radians) where two motifs' last rows come nearest, and their places."""
     points = [_last_row(made, motif) for motif in motifs]
     middles = np.stack([motif.middle for motif in motifs])

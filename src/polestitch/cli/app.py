@@ -50,6 +50,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "survey-form": surveying.survey_form,
     "colour-plans": colouring.colour_plans,
     "winding": wound.winding,
+    "winding-sheet": wound.winding_sheet,
+    "roundness": wound.roundness,
     "fit": fitting.fit,
     "replan": fitting.replan,
     "sizes": fitting.sizes,

@@ -14,7 +14,7 @@ from polestitch.sheets.pdf import pdf
 from polestitch.sheets.sheet import EDGE, MARGIN, QUIET, Mark, Paper, Sheet, Text, paper_named
 from polestitch.sheets.strip_column import COLUMN, GLUE_TAB, PIN_TAB, column
 from polestitch.sheets.strip_words import words
-from polestitch.sheets.ticks import pieces, ticks
+from polestitch.sheets.ticks import Piece, Tick, pieces, ticks
 
 SMALLEST_MM, LARGEST_MM = 40.0, 2000.0
 GAP = 6.0  # between columns
@@ -61,11 +61,21 @@ def strip_sheets(division: str, around_mm: float, paper: str = "a4") -> tuple[Sh
     if not SMALLEST_MM <= around_mm <= LARGEST_MM:
         raise DesignError("--around", f"a strip can be {SMALLEST_MM:.0f} mm to 2 m long; measure round the ball again")
     frame, marking, marks = Frame(paper_named(paper)), marked(division), ticks(division, around_mm)
-    cut = pieces(marks, around_mm, frame.room - PIN_TAB, frame.room - PIN_TAB - GLUE_TAB)
-    columns = [column(marks, cut, number) for number in range(len(cut))]
+    cut = cut_for(frame, marks, around_mm)
     told = words(marking, around_mm, len(cut), frame.words_width(min(len(cut), 2)))
-    bodies = _bodies(frame, columns, told)
-    title = f"Paper strip, {marking.division}, {around_mm:g} mm round"
+    return laid_out(frame, marks, cut, told, f"Paper strip, {marking.division}, {around_mm:g} mm round")
+
+
+def cut_for(frame: Frame, marks: tuple[Tick, ...], length_mm: float) -> tuple[Piece, ...]:
+    """A strip of this length in pieces that the page holds."""
+    return pieces(marks, length_mm, frame.room - PIN_TAB, frame.room - PIN_TAB - GLUE_TAB)
+
+
+def laid_out(
+    frame: Frame, marks: Sequence[Tick], cut: Sequence[Piece], told: list[Block], title: str
+) -> tuple[Sheet, ...]:
+    """Sheets with every piece at true size, what is ``told`` beside them, and the check lines."""
+    bodies = _bodies(frame, [column(marks, cut, number) for number in range(len(cut))], told)
     return tuple(
         Sheet(frame.paper, (*body, _folio(frame, f"{n} of {len(bodies)}")), title) for n, body in enumerate(bodies, 1)
     )

@@ -50,16 +50,17 @@ def words(marking: Marking, around_mm: float, parts: int, width: float) -> list[
     return [
         paragraph("Paper strip", width, TITLE),
         paragraph(f"{name} on a ball {around_mm:g} mm round. The strip is at true size.", width, LEAD),
-        *_list("Check the print", CHECK, width),
-        *(_list("Join the pieces", _join(parts), width) if parts > 1 else []),
-        *_list("Use the strip", USE, width),
+        *numbered_list("Check the print", CHECK, width),
+        *(numbered_list("Join the pieces", join(parts), width) if parts > 1 else []),
+        *numbered_list("Use the strip", USE, width),
         *_distances(marking, around_mm, width),
-        *_list("Fold a blank strip instead", (*FOLD, *_folds(len(marking.spokes["N"]), around_mm)), width),
-        *_list("Take care", CAUTIONS, width),
+        *numbered_list("Fold a blank strip instead", (*FOLD, *_folds(len(marking.spokes["N"]), around_mm)), width),
+        *numbered_list("Take care", CAUTIONS, width),
     ]
 
 
-def _list(head: str, items: tuple[str, ...], width: float) -> list[Block]:
+def numbered_list(head: str, items: tuple[str, ...], width: float) -> list[Block]:
+    """Numbered sentences under a head, kept together."""
     first, *rest = (numbered(str(n), item, width, TEXT, HANG) for n, item in enumerate(items, 1))
     opening = Block(
         5.0 + HEAD.line_mm + first.height,
@@ -73,7 +74,8 @@ def _spaced(block: Block) -> Block:
     return Block(block.height + 0.9, block.at(0, 0.9))
 
 
-def _join(parts: int) -> tuple[str, ...]:
+def join(parts: int) -> tuple[str, ...]:
+    """How a strip in so many pieces becomes one."""
     letters = "A on A" if parts == 2 else "A on A, B on B and so on"
     return (
         f"The strip is longer than the page, so it comes in {parts} pieces.",

@@ -1,4 +1,4 @@
-"""What the database holds: designs, revisions, documents, known pictures; threads, pieces, events; devices.
+"""What the database holds: designs, revisions, documents, known pictures; threads, pieces, events; devices; wraps.
 
 In: nothing.  Out: SQLAlchemy tables.  A document is kept once, under the SHA-256 of its text, however often a
 design returns to it.  Times are ISO 8601 text in UTC, so that they sort.  What the shelf shows of a design is
@@ -181,3 +181,18 @@ class DeviceRow(Table):
     paired: Mapped[str] = mapped_column(String(32))
     seen: Mapped[str | None] = mapped_column(String(32))
     until: Mapped[str] = mapped_column(String(32))
+
+
+class WoundRow(Table):
+    """One wrap she wound, or a core (``before_mm`` is 0): how large before and after, and what it weighs."""
+
+    __tablename__ = "wound"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    material: Mapped[str] = mapped_column(Text)
+    before_mm: Mapped[float] = mapped_column(Float)
+    after_mm: Mapped[float] = mapped_column(Float)
+    grams: Mapped[float] = mapped_column(Float)
+    note: Mapped[str | None] = mapped_column(Text)
+    away_at: Mapped[str | None] = mapped_column(String(32))
+    changed: Mapped[str] = mapped_column(String(32))
