@@ -24,6 +24,7 @@ _TEXT = 'must be text in "double quotes"'
 _LIST = "must be a list in square brackets [ ]"
 _GROUP = "must be a group in curly brackets {{ }}"
 _WHOLE = "must be a whole number without quotes"
+_DATE = 'must be a date; write it like "2026-12-05"'
 _SENTENCES = {
     "string_type": _TEXT,
     "string_too_short": "must not be empty",
@@ -44,6 +45,11 @@ _SENTENCES = {
     "model_type": _GROUP,
     "model_attributes_type": _GROUP,
     "dict_type": _GROUP,
+    "date_type": _DATE,
+    "date_parsing": _DATE,
+    "date_from_datetime_parsing": _DATE,
+    "date_from_datetime_inexact": _DATE,
+    "string_pattern_mismatch": "must be written as said here",
 }
 
 

@@ -1,0 +1,1 @@
+"""Papers of a show: catalogue, labels, large print, case plan, lists and forms."""
