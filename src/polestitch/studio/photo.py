@@ -87,3 +87,14 @@ def made_anew(data: bytes) -> bytes:
     file = io.BytesIO()
     page.save(file, "JPEG", quality=QUALITY)
     return file.getvalue()
+
+
+def smaller(data: bytes, size: int) -> bytes:
+    """A JPEG that ``made_anew`` made, with at most ``size`` pixels on its longer side."""
+    with Image.open(io.BytesIO(data), formats=("JPEG",)) as photo:
+        photo.draft("RGB", (size, size))
+        shown = photo.convert("RGB")
+    shown.thumbnail((size, size))
+    file = io.BytesIO()
+    shown.save(file, "JPEG", quality=QUALITY)
+    return file.getvalue()
