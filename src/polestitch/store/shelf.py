@@ -12,7 +12,7 @@ from sqlalchemy import ColumnElement, UnaryExpression, delete, func, select
 from sqlalchemy.orm import Session
 
 from polestitch.store.store import Store
-from polestitch.store.tables import DesignRow, DocumentRow, PieceRow, RevisionRow, TagRow
+from polestitch.store.tables import DesignRow, DocumentRow, EntryRow, PieceRow, RevisionRow, TagRow
 
 Sort = Literal["changed", "name", "around"]
 KEPT_AWAY = timedelta(days=30)
@@ -106,7 +106,8 @@ def clear_away(store: Store) -> int:
         gone = session.scalars(select(DesignRow.id).where(DesignRow.away_at < border)).all()
         session.execute(delete(DesignRow).where(DesignRow.id.in_(gone)))
         if gone:
-            used = select(RevisionRow.document).union(select(PieceRow.document))
+            told = select(EntryRow.document).where(EntryRow.document.is_not(None))
+            used = select(RevisionRow.document).union(select(PieceRow.document), told)
             session.execute(delete(DocumentRow).where(DocumentRow.sha.not_in(used)))
         return len(gone)
 

@@ -1,4 +1,4 @@
-"""What the database holds: designs, revisions, documents, known pictures; threads, pieces, events; devices; wraps.
+"""What the database holds: designs and documents; threads, pieces, events, devices; wraps, records, shows.
 
 In: nothing.  Out: SQLAlchemy tables.  A document is kept once, under the SHA-256 of its text, however often a
 design returns to it.  Times are ISO 8601 text in UTC, so that they sort.  What the shelf shows of a design is
@@ -196,3 +196,44 @@ class WoundRow(Table):
     note: Mapped[str | None] = mapped_column(Text)
     away_at: Mapped[str | None] = mapped_column(String(32))
     changed: Mapped[str] = mapped_column(String(32))
+
+
+class EntryRow(Table):
+    """The record of a finished piece, or a show; ``name`` is the piece's number or the show's title."""
+
+    __tablename__ = "entries"
+    __table_args__ = (Index("entries_of_kind", "kind", "away_at", "begun"),)
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    kind: Mapped[str] = mapped_column(String(10))
+    name: Mapped[str] = mapped_column(Text)
+    version: Mapped[int] = mapped_column(Integer)
+    body: Mapped[str] = mapped_column(Text)
+    document: Mapped[str | None] = mapped_column(ForeignKey("documents.sha"))  # what the piece was stitched from
+    begun: Mapped[str] = mapped_column(String(32))
+    changed: Mapped[str] = mapped_column(String(32))
+    away_at: Mapped[str | None] = mapped_column(String(32))
+
+
+class EntryVersionRow(Table):
+    """What an entry was at the end of a stretch of writing in one window."""
+
+    __tablename__ = "entry_versions"
+
+    entry: Mapped[str] = mapped_column(ForeignKey("entries.id", ondelete="CASCADE"), primary_key=True)
+    number: Mapped[int] = mapped_column(Integer, primary_key=True)
+    begun: Mapped[str] = mapped_column(String(32))
+    at: Mapped[str] = mapped_column(String(32))
+    tab: Mapped[str] = mapped_column(String(64))
+    body: Mapped[str] = mapped_column(Text)
+
+
+class EntryPhotoRow(Table):
+    """A photo of a finished piece, made anew from its pixels; the record says which are shown, and in which order."""
+
+    __tablename__ = "entry_photos"
+
+    entry: Mapped[str] = mapped_column(ForeignKey("entries.id", ondelete="CASCADE"), primary_key=True)
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    at: Mapped[str] = mapped_column(String(32))
+    data: Mapped[bytes] = mapped_column(LargeBinary)

@@ -14,11 +14,15 @@ EMPTY_AROUND = "24 cm"
 TAG = "Harbour Lights"
 
 
+def example_folder() -> Path:
+    """Where they lie."""
+    return _SHIPPED if _SHIPPED.is_dir() else _BESIDE_THE_SOURCES
+
+
 @cache
 def example_texts() -> dict[str, str]:
     """Every example's text by its file's name."""
-    folder = _SHIPPED if _SHIPPED.is_dir() else _BESIDE_THE_SOURCES
-    return {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.json"))}
+    return {path.stem: path.read_text(encoding="utf-8") for path in sorted(example_folder().glob("*.json"))}
 
 
 def example(name: str) -> dict[str, Any] | None:

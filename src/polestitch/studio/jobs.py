@@ -1,20 +1,22 @@
 """Jobs: things that take long, with how far they are, and a way to stop them.
 
-In: a kind, a document and options.  Out: a job's name; its report; its file.
+In: a kind, a document and options; or any work that gives a file.  Out: a job's name; its report; its file.
 """
 
 import asyncio
 import logging
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from uuid import uuid4
 
 from polestitch.errors import DesignError
-from polestitch.studio.crew import Crew, GoneError
+from polestitch.studio.crew import Crew, Told
 from polestitch.studio.messages import JobReport, JobState, Wrong
 from polestitch.studio.takeaway import Kind, Options, Takeaway, takeaway
 
 KEPT = 12  # finished jobs whose files stay to be fetched
 MOST_WAITING = 20
+Work = Callable[[Told], Awaitable[Takeaway]]
 FAILED = Wrong(where="", what="Something went wrong inside Polestitch; your design is safe. Please try again.")
 
 
@@ -48,13 +50,22 @@ class Jobs:
         self._jobs: dict[str, Job] = {}
 
     def begin(self, kind: Kind, text: str, options: Options) -> str:
-        """The name of a job that has begun; ``DesignError`` where too many wait already."""
+        """The name of a job that makes one thing of a design; ``DesignError`` where too many wait already."""
+
+        async def work(told: Told) -> Takeaway:
+            made: Takeaway = await self._crew.answer(takeaway, kind, text, options, told=told)
+            return made
+
+        return self.begin_work(work)
+
+    def begin_work(self, work: Work) -> str:
+        """The name of a job that does ``work``, which tells how far it is; ``DesignError`` as above."""
         live = [job for job in self._jobs.values() if job.state in ("waiting", "running")]
         if len(live) >= MOST_WAITING:
             raise DesignError("jobs", "too many things are being made at once; wait for one, or stop one")
         name, job = uuid4().hex, Job()
         self._jobs[name] = job
-        job.task = asyncio.create_task(self._run(job, kind, text, options))
+        job.task = asyncio.create_task(self._run(job, work))
         self._forget_old()
         return name
 
@@ -89,9 +100,9 @@ class Jobs:
             self.stop(name)
         await asyncio.gather(*tasks, return_exceptions=True)
 
-    async def _run(self, job: Job, kind: Kind, text: str, options: Options) -> None:
+    async def _run(self, job: Job, work: Work) -> None:
         try:
-            job.made = await self._crew.answer(takeaway, kind, text, options, told=job.told)
+            job.made = await work(job.told)
             job.end("done", "Ready")
         except DesignError as error:
             job.wrong = Wrong(where=error.where, what=error.what)
@@ -99,8 +110,8 @@ class Jobs:
         except asyncio.CancelledError:
             job.end("stopped", "Stopped")
             raise
-        except (GoneError, RuntimeError):
-            logging.getLogger(__name__).exception("a job of kind %s failed", kind)
+        except Exception:
+            logging.getLogger(__name__).exception("a job failed")
             job.wrong = FAILED
             job.end("failed", FAILED.what)
 

@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -65,6 +65,25 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/pieces/{id}/photos", chair.add_photo, 201),
     ("GET", "/pieces/{id}/photos/{photo}", chair.photo_file, 200),
     ("POST", "/pieces/{id}/replan", chair.plan_piece_anew, 200),
+    ("GET", "/records", records.records, 200),
+    ("POST", "/records", records.begin_record, 201),
+    ("GET", "/records/{id}", records.record, 200),
+    ("PUT", "/records/{id}", records.keep_record, 200),
+    ("PATCH", "/records/{id}", records.put_record_away, 200),
+    ("GET", "/records/{id}/versions", records.record_versions, 200),
+    ("GET", "/records/{id}/picture", records.record_picture, 200),
+    ("POST", "/records/{id}/photos", records.add_record_photo, 201),
+    ("POST", "/records/{id}/photos/from-chair", records.take_chair_photos, 200),
+    ("GET", "/records/{id}/photos/{photo}", records.record_photo, 200),
+    ("GET", "/shows", shows.shows, 200),
+    ("POST", "/shows", shows.begin_show, 201),
+    ("POST", "/shows/demo", shows.open_demo_show, 200),
+    ("GET", "/shows/{id}", shows.show, 200),
+    ("PUT", "/shows/{id}", shows.keep_show, 200),
+    ("PATCH", "/shows/{id}", shows.put_show_away, 200),
+    ("GET", "/shows/{id}/versions", shows.show_versions, 200),
+    ("GET", "/shows/{id}/check", shows.check_show, 200),
+    ("POST", "/shows/{id}/papers", shows.begin_papers, 201),
     ("GET", "/lan", lan.lan, 200),
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
@@ -87,6 +106,8 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
     chair.photo_file: {"content": {"image/jpeg": {}}},
+    records.record_picture: {"content": {"image/png": {}, "image/jpeg": {}}},
+    records.record_photo: {"content": {"image/jpeg": {}}},
 }
 REFUSALS: dict[int | str, dict[str, Any]] = {
     404: {"model": say.Wrong, "description": "There is no such thing"},

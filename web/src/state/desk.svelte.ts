@@ -12,7 +12,7 @@ const AGAIN_MS = 1200;
 const draftKey = (id: string) => `polestitch-draft-${id}`;
 
 /** One name a tab, so that the server can tell two windows apart; a reload keeps it. */
-function tabName(): string {
+export function tabName(): string {
   const kept = sessionStorage.getItem('polestitch-tab') ?? crypto.randomUUID();
   sessionStorage.setItem('polestitch-tab', kept);
   return kept;

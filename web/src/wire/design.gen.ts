@@ -924,6 +924,290 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/records': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Records
+     * @description Every finished piece, and the number to give the next.
+     */
+    get: operations['records'];
+    put?: never;
+    /**
+     * Begin Record
+     * @description A record with what is known already.
+     */
+    post: operations['begin_record'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record
+     * @description A record to write in.
+     */
+    get: operations['record'];
+    /**
+     * Keep Record
+     * @description Keep a change; refused where another window has changed the record meanwhile.
+     */
+    put: operations['keep_record'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Record Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_record_away'];
+    trace?: never;
+  };
+  '/api/records/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Versions
+     * @description What the record was.
+     */
+    get: operations['record_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/picture': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Picture
+     * @description The piece's first photo, or its design drawn.
+     */
+    get: operations['record_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Add Record Photo
+     * @description A photo, made anew from its pixels, behind those that are there.
+     */
+    post: operations['add_record_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/from-chair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Chair Photos
+     * @description Take over the photos that were pinned to steps while the piece was stitched.
+     */
+    post: operations['take_chair_photos'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Photo
+     * @description A photo.
+     */
+    get: operations['record_photo'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Shows
+     * @description Every show, the newest first.
+     */
+    get: operations['shows'];
+    put?: never;
+    /**
+     * Begin Show
+     * @description A show with nothing in it yet.
+     */
+    post: operations['begin_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/demo': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Open Demo Show
+     * @description The Harbour Lights show with its designs and pieces; the one that is there, if it was opened before.
+     */
+    post: operations['open_demo_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show
+     * @description A show to work on.
+     */
+    get: operations['show'];
+    /**
+     * Keep Show
+     * @description Keep a change; refused where another window has changed the show meanwhile.
+     */
+    put: operations['keep_show'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Show Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_show_away'];
+    trace?: never;
+  };
+  '/api/shows/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show Versions
+     * @description What the show was.
+     */
+    get: operations['show_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/check': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Check Show
+     * @description What to know of it before it is printed, and where everything stands.
+     */
+    get: operations['check_show'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/papers': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Papers
+     * @description Begin to write papers; one comes as itself, several as a ZIP file.
+     */
+    post: operations['begin_papers'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/lan': {
     parameters: {
       query?: never;
@@ -1091,6 +1375,11 @@ export interface components {
       /** File */
       file: string;
     };
+    /** Body_add_record_photo */
+    Body_add_record_photo: {
+      /** File */
+      file: string;
+    };
     /** Body_import_design */
     Body_import_design: {
       /** File */
@@ -1147,6 +1436,52 @@ export interface components {
       tags?: string[] | null;
       /** Away */
       away?: boolean | null;
+    };
+    /**
+     * Case
+     * @description A showcase, a table or a wall shelf, measured inside.
+     */
+    Case: {
+      /** Name */
+      name: string;
+      /**
+       * Width
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      width: string;
+      /**
+       * Depth
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      depth: string;
+      /**
+       * Shelves
+       * @description From the top down
+       */
+      shelves: components['schemas']['ShelfSpec'][];
+    };
+    /**
+     * Condition
+     * @description How the piece was found when it was looked at.
+     */
+    Condition: {
+      /** On */
+      on?: string | null;
+      /**
+       * By
+       * @default
+       */
+      by: string;
+      /** Words */
+      words: string;
     };
     /**
      * Counts
@@ -1281,6 +1616,30 @@ export interface components {
       };
     };
     /**
+     * EarlierVersion
+     * @description What a record or a show was, and when.
+     */
+    EarlierVersion: {
+      /** Version */
+      version: number;
+      /** At */
+      at: string;
+      /** Title */
+      title: string;
+      /** Body */
+      body: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * EarlierVersions
+     * @description The newest first; the first of them is what it is now.
+     */
+    EarlierVersions: {
+      /** Versions */
+      versions: components['schemas']['EarlierVersion'][];
+    };
+    /**
      * Event
      * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
      */
@@ -1353,6 +1712,121 @@ export interface components {
     Events: {
       /** Events */
       events: components['schemas']['Event'][];
+    };
+    /**
+     * Exhibition
+     * @description One show.
+     */
+    Exhibition: {
+      /**
+       * Format
+       * @default 1
+       * @constant
+       */
+      format: 1;
+      /** Title */
+      title: string;
+      /**
+       * Line
+       * @description A line under the title
+       * @default
+       */
+      line: string;
+      /**
+       * Venue
+       * @description Where: a line each
+       * @default
+       */
+      venue: string;
+      /** Opens */
+      opens?: string | null;
+      /** Closes */
+      closes?: string | null;
+      /** Delivery */
+      delivery?: string | null;
+      /** Collection */
+      collection?: string | null;
+      /**
+       * Curator
+       * @default
+       */
+      curator: string;
+      /**
+       * Foreword
+       * @description For the catalogue; an empty line parts paragraphs
+       * @default
+       */
+      foreword: string;
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      lender: components['schemas']['Person'];
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      borrower: components['schemas']['Person'];
+      /**
+       * Currency
+       * @description Three letters, such as EUR
+       * @default EUR
+       */
+      currency: string;
+      /**
+       * Commission Percent
+       * @description What the venue keeps of a sale
+       * @default 0
+       */
+      commission_percent: number;
+      /**
+       * Lux
+       * @description Measured light on the pieces
+       */
+      lux?: number | null;
+      /**
+       * Hours A Day
+       * @description Hours a day the light is on
+       */
+      hours_a_day?: number | null;
+      /**
+       * Transport
+       * @description How the pieces travel and who carries the risk, as agreed
+       * @default
+       */
+      transport: string;
+      /**
+       * Cases
+       * @default []
+       */
+      cases: components['schemas']['Case'][];
+      /**
+       * Shown
+       * @default []
+       */
+      shown: components['schemas']['Shown'][];
+      /**
+       * @default {
+       *       "distance": "60 cm",
+       *       "words": "text",
+       *       "prices": false
+       *     }
+       */
+      labels: components['schemas']['Labels'];
+      /**
+       * Records
+       * @default []
+       */
+      records: components['schemas']['PieceRecord'][];
+      /**
+       * Handling Fee
+       * @description What the venue charges a piece, if anything
+       */
+      handling_fee?: string | null;
     };
     /**
      * FamilyEntry
@@ -1456,6 +1930,18 @@ export interface components {
       unsettled: components['schemas']['Unsettled'][];
     };
     /**
+     * FreeGap
+     * @description Free mm between two neighbours, or between one and the case's ``side``.
+     */
+    FreeGap: {
+      /** Left */
+      left: string;
+      /** Right */
+      right: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
      * HandStep
      * @description One movement of the hand.
      */
@@ -1523,6 +2009,16 @@ export interface components {
     HandSteps: {
       /** Steps */
       steps: components['schemas']['HandStep'][];
+    };
+    /**
+     * Happening
+     * @description Something that happened to the piece: made, shown, lent, sold, mended.
+     */
+    Happening: {
+      /** On */
+      on?: string | null;
+      /** Words */
+      words: string;
     };
     /**
      * Health
@@ -1608,12 +2104,90 @@ export interface components {
       wrong?: components['schemas']['Wrong'] | null;
     };
     /**
+     * KeepRecord
+     * @description A record as it now is in this window.
+     */
+    KeepRecord: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Record
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      record: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * KeepShow
+     * @description A show as it now is in this window, without records.
+     */
+    KeepShow: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Show
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      show: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
      * Label
      * @description A name for a revision; none takes it away.
      */
     Label: {
       /** Label */
       label?: string | null;
+    };
+    /**
+     * Labels
+     * @description How labels are set.
+     */
+    Labels: {
+      /**
+       * Distance
+       * @description How far off visitors read them
+       * @default 60 cm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      distance: string;
+      /**
+       * Words
+       * @description The text or its plain-language version
+       * @default text
+       * @enum {string}
+       */
+      words: 'text' | 'plain';
+      /**
+       * Prices
+       * @description Whether the price stands on the label
+       * @default false
+       */
+      prices: boolean;
     };
     /**
      * Lan
@@ -1830,6 +2404,24 @@ export interface components {
       name: string;
     };
     /**
+     * NewRecord
+     * @description A record to begin: from a design, from a piece of the Chair, or empty.
+     */
+    NewRecord: {
+      /** Design */
+      design?: string | null;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * NewShow
+     * @description A show to begin.
+     */
+    NewShow: {
+      /** Title */
+      title: string;
+    };
+    /**
      * NewThread
      * @description A thread needs a name.
      */
@@ -1919,6 +2511,44 @@ export interface components {
       events_after: number;
     };
     /**
+     * OpenedRecord
+     * @description A record to write in; ``kept_photos`` are all it ever had, ``chair_photos`` how many may be taken over.
+     */
+    OpenedRecord: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      record: components['schemas']['PieceRecord'];
+      /** Kept Photos */
+      kept_photos: string[];
+      /** Chair Photos */
+      chair_photos: number;
+      /** Design Name */
+      design_name: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * OpenedShow
+     * @description A show to work on; its pieces' records are kept apart, so ``records`` is empty.
+     */
+    OpenedShow: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      show: components['schemas']['Exhibition'];
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
      * Paired
      * @description The device may come in now.
      */
@@ -1961,6 +2591,46 @@ export interface components {
       kept_as: components['schemas']['Card'];
     };
     /**
+     * Person
+     * @description Somebody who takes part, as far as she wants it printed.
+     */
+    Person: {
+      /**
+       * Name
+       * @default
+       */
+      name: string;
+      /**
+       * Contact
+       * @description Address, telephone, mail: a line each
+       * @default
+       */
+      contact: string;
+    };
+    /**
+     * Photo
+     * @description A photograph of the piece.
+     */
+    Photo: {
+      /**
+       * File
+       * @description A file beside the show's, or a photo the studio keeps
+       */
+      file: string;
+      /**
+       * Words
+       * @description What it shows, for who cannot see it
+       * @default
+       */
+      words: string;
+      /**
+       * Credit
+       * @description Who took it
+       * @default
+       */
+      credit: string;
+    };
+    /**
      * PhotoName
      * @description What a photo is asked for by.
      */
@@ -1995,6 +2665,139 @@ export interface components {
       last: string;
       /** Away */
       away: boolean;
+    };
+    /**
+     * PieceRecord
+     * @description One finished piece.
+     */
+    PieceRecord: {
+      /**
+       * Number
+       * @description Her own inventory number, such as HL-03
+       */
+      number: string;
+      /**
+       * Title
+       * @description The title she gave this piece
+       */
+      title: string;
+      /**
+       * Pattern
+       * @description The pattern's name: the technique, not the title
+       * @default
+       */
+      pattern: string;
+      /**
+       * Maker
+       * @default
+       */
+      maker: string;
+      /**
+       * Design
+       * @description Its design: a file beside the show's, or an id
+       */
+      design?: string | null;
+      /**
+       * Piece
+       * @description The piece of the Chair it was stitched as
+       */
+      piece?: string | null;
+      /**
+       * Around
+       * @description Measured circumference of the finished ball
+       */
+      around?: string | null;
+      /**
+       * Weight G
+       * @description Measured weight in grams
+       */
+      weight_g?: number | null;
+      /**
+       * Division
+       * @default
+       */
+      division: string;
+      /**
+       * Core
+       * @description What is inside: hulls, foam, wool …
+       * @default
+       */
+      core: string;
+      /**
+       * Threads
+       * @default []
+       */
+      threads: components['schemas']['ThreadUsed'][];
+      /**
+       * Hours
+       * @description Hours of work
+       */
+      hours?: number | null;
+      /** Begun */
+      begun?: string | null;
+      /** Finished */
+      finished?: string | null;
+      /**
+       * Photos
+       * @default []
+       */
+      photos: components['schemas']['Photo'][];
+      /**
+       * Provenance
+       * @default []
+       */
+      provenance: components['schemas']['Happening'][];
+      /**
+       * Condition
+       * @default []
+       */
+      condition: components['schemas']['Condition'][];
+      /**
+       * Care
+       * @default
+       */
+      care: string;
+      /**
+       * Price
+       * @description What it sells for; none: not for sale or not said
+       */
+      price?: string | null;
+      /**
+       * Insured
+       * @description What it is insured for
+       */
+      insured?: string | null;
+      /**
+       * @default {
+       *       "where": "studio",
+       *       "with_whom": ""
+       *     }
+       */
+      place: components['schemas']['Place'];
+      /**
+       * Small Parts
+       * @description Bells, beads, pins or wire in or on it, in words
+       * @default
+       */
+      small_parts: string;
+      /**
+       * Text
+       * @description What the label and catalogue say about it
+       * @default
+       */
+      text: string;
+      /**
+       * Plain
+       * @description The same in plain language: short sentences, no terms
+       * @default
+       */
+      plain: string;
+      /**
+       * Notes
+       * @description For herself; printed nowhere
+       * @default
+       */
+      notes: string;
     };
     /**
      * PieceState
@@ -2078,6 +2881,86 @@ export interface components {
       words: string;
     };
     /**
+     * Place
+     * @description Where the piece is now.
+     */
+    Place: {
+      /**
+       * Where
+       * @default studio
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /**
+       * With Whom
+       * @description Venue, borrower or buyer, as far as she wants it written
+       * @default
+       */
+      with_whom: string;
+      /** Since */
+      since?: string | null;
+      /** Until */
+      until?: string | null;
+    };
+    /**
+     * PlacedBall
+     * @description A ball on its shelf; mm from the case's left side, from its back, above the shelf, to the ball's middle.
+     */
+    PlacedBall: {
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** X */
+      x: number;
+      /** Back */
+      back: number;
+      /** Up */
+      up: number;
+      /** Diameter */
+      diameter: number;
+      /** Stand */
+      stand: number;
+      /** Facing */
+      facing: string;
+      /** Turn */
+      turn: string;
+    };
+    /**
+     * PlacedCase
+     * @description One case drawn to scale; ``unsized`` are pieces without a circumference.
+     */
+    PlacedCase: {
+      /** Name */
+      name: string;
+      /** Width */
+      width: number;
+      /** Depth */
+      depth: number;
+      /** Shelves */
+      shelves: components['schemas']['PlacedShelf'][];
+      /** Unsized */
+      unsized: string[];
+      /** Findings */
+      findings: string[];
+    };
+    /**
+     * PlacedShelf
+     * @description One shelf, 1 being the top one.
+     */
+    PlacedShelf: {
+      /** Shelf */
+      shelf: number;
+      /** Clear */
+      clear: number;
+      /** From Floor */
+      from_floor: number | null;
+      /** Balls */
+      balls: components['schemas']['PlacedBall'][];
+      /** Gaps */
+      gaps: components['schemas']['FreeGap'][];
+    };
+    /**
      * Question
      * @description What does this document look like?  A newer question of the same tab replaces it.
      */
@@ -2097,6 +2980,51 @@ export interface components {
        * @default
        */
       tab: string;
+    };
+    /**
+     * RecordCard
+     * @description One finished piece among all.
+     */
+    RecordCard: {
+      /** Id */
+      id: string;
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** Pattern */
+      pattern: string;
+      /** Maker */
+      maker: string;
+      /**
+       * Where
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /** With Whom */
+      with_whom: string;
+      /** Around */
+      around: string | null;
+      /** Price */
+      price: string | null;
+      /** Finished */
+      finished: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * Records
+     * @description All pieces in use or all put away, the first recorded first; the number to give the next one.
+     */
+    Records: {
+      /** Records */
+      records: components['schemas']['RecordCard'][];
+      /** Next Number */
+      next_number: string;
     };
     /**
      * Replan
@@ -2187,6 +3115,127 @@ export interface components {
       total: number;
       /** Tags */
       tags: string[];
+    };
+    /**
+     * ShelfSpec
+     * @description One shelf of a case.
+     */
+    ShelfSpec: {
+      /**
+       * Clear
+       * @description Free height above it
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      clear: string;
+      /**
+       * From Floor
+       * @description How high it stands above the floor
+       */
+      from_floor?: string | null;
+    };
+    /**
+     * ShowCard
+     * @description One show among all.
+     */
+    ShowCard: {
+      /** Id */
+      id: string;
+      /** Title */
+      title: string;
+      /** Line */
+      line: string;
+      /** Opens */
+      opens: string | null;
+      /** Closes */
+      closes: string | null;
+      /** Pieces */
+      pieces: number;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Pictures */
+      pictures: string[];
+    };
+    /**
+     * ShowCards
+     * @description All shows in use or all put away, the newest first.
+     */
+    ShowCards: {
+      /** Shows */
+      shows: components['schemas']['ShowCard'][];
+    };
+    /**
+     * ShowCheck
+     * @description What to know of a show, its cases in millimetres, and lux hours where they are known.
+     */
+    ShowCheck: {
+      /** Remarks */
+      remarks: string[];
+      /** Cases */
+      cases: components['schemas']['PlacedCase'][];
+      /** Lux Hours */
+      lux_hours: number | null;
+    };
+    /**
+     * Shown
+     * @description A piece in the show, in catalogue order.
+     */
+    Shown: {
+      /**
+       * Number
+       * @description The piece's inventory number
+       */
+      number: string;
+      /**
+       * Case
+       * @description The case it stands in; empty: not placed yet
+       * @default
+       */
+      case: string;
+      /**
+       * Shelf
+       * @description Which shelf, from the top
+       * @default 1
+       */
+      shelf: number;
+      /**
+       * At
+       * @description From the case's left side to the ball's middle; none: spread evenly
+       */
+      at?: string | null;
+      /**
+       * Back
+       * @description From the case's back to the ball's middle; none: half its depth
+       */
+      back?: string | null;
+      /**
+       * Stand
+       * @description How high its stand or ring holds it above the shelf
+       * @default 0 mm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      stand: string;
+      /**
+       * Facing
+       * @description Which place of the ball looks at the visitor
+       * @default
+       */
+      facing: string;
+      /**
+       * Turn
+       * @description How it is turned, in words, for who sets it up
+       * @default
+       */
+      turn: string;
     };
     /**
      * Span
@@ -2309,6 +3358,29 @@ export interface components {
       changed: string;
     };
     /**
+     * ThreadUsed
+     * @description A thread or other material of the finished piece.
+     */
+    ThreadUsed: {
+      /**
+       * Name
+       * @description What it is, such as 'pearl cotton 5, amber'
+       */
+      name: string;
+      /**
+       * Fibre
+       * @description What it is spun from
+       * @default
+       */
+      fibre: string;
+      /**
+       * Colour
+       * @description The colour in words
+       * @default
+       */
+      colour: string;
+    };
+    /**
      * ThreadWords
      * @description What she writes of a thread; what is left out stays as it is.
      */
@@ -2378,6 +3450,31 @@ export interface components {
        * @enum {string}
        */
       why: 'open' | 'contradicts';
+    };
+    /**
+     * WantedPapers
+     * @description Which papers; several come as one ZIP file.
+     */
+    WantedPapers: {
+      /** Kinds */
+      kinds: (
+        | 'catalogue'
+        | 'labels'
+        | 'large-print'
+        | 'reading-text'
+        | 'case-plan'
+        | 'checklist'
+        | 'loan-form'
+        | 'price-list'
+        | 'insurance-list'
+        | 'care-notes'
+      )[];
+      /**
+       * Size
+       * @default a4
+       * @enum {string}
+       */
+      size: 'a4' | 'letter';
     };
     /**
      * WhichCrossing
@@ -6624,6 +7721,1481 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Replanned'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  records: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Records'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_record_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['RecordCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+        v?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_record_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_chair_photos: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  shows: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCards'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  open_demo_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_show_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  check_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCheck'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_papers: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedPapers'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
         };
       };
       /** @description There is no such thing */
