@@ -12,6 +12,7 @@ import typer
 from polestitch.cli import (
     balls,
     catalogue,
+    classes,
     colouring,
     demo,
     designs,
@@ -52,6 +53,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "fit": fitting.fit,
     "replan": fitting.replan,
     "sizes": fitting.sizes,
+    "class": classes.lesson,
+    "class-papers": classes.papers,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
     "schema": catalogue.schema,
