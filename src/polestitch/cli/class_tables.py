@@ -21,7 +21,7 @@ def class_tables(told: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield heading(
         told["title"],
         told["design"],
-        f"{told['students']} students and {told['spares']} spare kits",
+        f"students: {told['students']}, spare kits: {told['spares']}",
         f"{time_said(available)} of stitching",
     )
     yield Text(f"{told['verdict']}\n", "bold")

@@ -99,11 +99,13 @@ def _firsts(mine: Sequence[HandStep], name: str) -> Iterator[tuple[Kind, str, Ha
     of_first = [step for step in bites if step.motif == first.motif]
     row_one = [step for step in of_first if step.row == first.row]
     later = [step for step in of_first if step.row != first.row]
+    wound = first.of_bites == 1
+    begin, again = ("First turn", "Turn") if wound else ("First bite", "Row")
     tests: tuple[tuple[Kind, str, HandStep | None], ...] = (
-        ("first bite", f"First bite of {name}", first),
+        ("first bite", f"{begin} of {name}", first),
         ("turning point", f"Turning point of {name}", next((s for s in row_one if _elsewhere(s, first)), None)),
         ("closing", f"Closing a row of {name}", _closing(row_one)),
-        ("next row", f"Row 2 of {name}: where it shifts to", later[0] if later else None),
+        ("next row", f"{again} 2 of {name}: where it shifts to", later[0] if later else None),
         ("crossing", f"Going under in {name}", next((s for s in bites if s.under), None)),
         ("join", "Ending a piece of thread", next((s for s in bites if s.join == "end"), None)),
         ("colour", f"Changing colour in {name}", _new_colour(mine, first)),
