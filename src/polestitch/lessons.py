@@ -7,16 +7,16 @@ It stands here, above fitting and chair, because a class needs both.
 
 import json
 from collections.abc import Callable
+from dataclasses import fields
 from typing import Any
 
-from polestitch.chair.hand_step import HandStep
 from polestitch.chair.plan import plan
 from polestitch.document.codec import read
 from polestitch.document.limits import around_mm
 from polestitch.errors import DesignError
 from polestitch.fitting import replanned
 from polestitch.pipeline import build
-from polestitch.teaching.demonstration import demonstration
+from polestitch.teaching.demonstration import HandStep, demonstration
 from polestitch.teaching.document import ClassSpec, said_name
 from polestitch.teaching.lesson import Balls, Lesson
 from polestitch.teaching.stages import stages
@@ -51,8 +51,9 @@ def worked(document: Document) -> WorkUp:
 
 
 def hand_steps(work: WorkUp) -> tuple[HandStep, ...]:
-    """Every movement of the hand."""
-    return plan(work).steps
+    """Every movement of the hand, as far as a demonstration reads it."""
+    names = [field.name for field in fields(HandStep)]
+    return tuple(HandStep(**{name: getattr(step, name) for name in names}) for step in plan(work).steps)
 
 
 def _layers(work: WorkUp) -> list[tuple[str, str]]:

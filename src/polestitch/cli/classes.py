@@ -24,9 +24,7 @@ KINDS_SAID = "handout, kit-list, cut-list, strips, lesson-plan"
 Kinds = Annotated[str | None, typer.Option("--only", metavar="KINDS", help=f"Some of {KINDS_SAID}.")]
 
 
-def lesson(
-    file: ClassFile, students: Students = None, sessions: Sessions = None, as_json: AsJson = False
-) -> None:
+def lesson(file: ClassFile, students: Students = None, sessions: Sessions = None, as_json: AsJson = False) -> None:
     """Plan a class: what is reached in the time, what to bring, what to cut, what to show.
 
     Of a class file, or of a design with --students and --sessions.

@@ -2,46 +2,36 @@
 
 In: hand steps, and the technique of each layer.  Out: ``Moment`` records that name hand steps by their numbers.
 
-The room knows no chair: it takes any steps that tell what the chair's tell.
+The room knows no chair: who calls it brings the chair's steps as ``HandStep``.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Literal
 
-Kind = Literal["strip", "tack", "first bite", "turning point", "next row", "crossing", "closing", "colour", "join", "end"]
+Kind = Literal[
+    "strip", "tack", "first bite", "turning point", "next row", "crossing", "closing", "colour", "join", "end"
+]
 ONCE: tuple[Kind, ...] = ("colour", "join")  # shown once in the class, not once a technique
 
 
-class HandStep(Protocol):
-    """What is read of a step."""
+@dataclass(frozen=True)
+class HandStep:
+    """What is read of a step of the chair, under the chair's own names."""
 
-    @property
-    def n(self) -> int: ...
-    @property
-    def part(self) -> str: ...
-    @property
-    def say(self) -> str: ...
-    @property
-    def layer(self) -> int | None: ...
-    @property
-    def motif(self) -> int | None: ...
-    @property
-    def row(self) -> int | None: ...
-    @property
-    def bite(self) -> int | None: ...
-    @property
-    def of_bites(self) -> int | None: ...
-    @property
-    def thread(self) -> str | None: ...
-    @property
-    def origin(self) -> str | None: ...
-    @property
-    def mm(self) -> float | None: ...
-    @property
-    def under(self) -> Sequence[str]: ...
-    @property
-    def join(self) -> str | None: ...
+    n: int
+    part: str
+    say: str
+    layer: int | None = None
+    motif: int | None = None
+    row: int | None = None
+    bite: int | None = None
+    of_bites: int | None = None
+    thread: str | None = None
+    origin: str | None = None
+    mm: float | None = None
+    under: tuple[str, ...] = ()
+    join: str | None = None
 
 
 @dataclass(frozen=True)
@@ -58,7 +48,7 @@ class Moment:
 def demonstration(
     steps: Sequence[HandStep], layers: Sequence[tuple[str, str]], marking: bool = True
 ) -> tuple[Moment, ...]:
-    """The sequence; ``layers`` are (name, technique); without ``marking`` what comes before the stitching is left out."""
+    """The sequence; ``layers`` are (name, technique); without ``marking`` it begins with the stitching."""
     found = [*(_marking(steps) if marking else ()), *_layers(steps, layers), *_end(steps)]
     return tuple(sorted(found, key=lambda moment: moment.step))
 

@@ -74,7 +74,8 @@ class ClassSpec(Record):
         float, Field(ge=0.5, le=6, description="How many times as long a student takes as the estimate says")
     ] = PACE
     talk: Annotated[
-        float, Field(ge=0, le=120, description="Minutes of each session that nobody stitches: welcome, showing, tidying")
+        float,
+        Field(ge=0, le=120, description="Minutes a session without stitching: welcome, showing, tidying"),
     ] = 20
     cut_spare: Annotated[
         float, Field(ge=0, le=100, description="Per cent that each piece of thread is cut longer than planned")

@@ -134,14 +134,16 @@ def _in_turns(build: Build, together: Sequence[tuple[Work, Minutes]]) -> Iterato
     layers = tuple(dict.fromkeys(build.motifs[work.motif].layer for work, _ in together))
     names = listed([build.design.layers[layer].name for layer in layers])
     rounds = [list(group) for _, group in groupby(together, key=lambda pair: pair[0].row)]
-    for _, alike in groupby(rounds, key=lambda group: {_thread(build, work) for work, _ in group}):
-        listed_rounds = list(alike)
-        first, last = (listed_rounds[k][0][0].row + 1 for k in (0, -1))
+    for _, alike in groupby(rounds, key=lambda group: {_thread(build, each[0]) for each in group}):
+        of_colour = list(alike)
+        first, last = (of_colour[k][0][0].row + 1 for k in (0, -1))
         rows = f"row {first}" if first == last else f"rows {first} to {last}"
-        items = tuple(
-            Item(f"row {group[0][0].row + 1} of {names} at every place", added(m for _, m in group)) for group in listed_rounds
-        )
+        items = tuple(_round(group, names) for group in of_colour)
         yield Stage("layer", _capital(f"{names}: {rows}"), items, layers)
+
+
+def _round(group: Sequence[tuple[Work, Minutes]], names: str) -> Item:
+    return Item(f"row {group[0][0].row + 1} of {names} at every place", added(minutes for _, minutes in group))
 
 
 def _thread(build: Build, work: Work) -> int:

@@ -43,7 +43,9 @@ def verdict(found: Timeline) -> str:
     if most.done:
         return f"Most finish in the time there is. {behind}"
     many = f"Most {_stop(most.after)} and have about {time_said(most.left)} left to do at home."
-    first = "Only a quick hand finishes in the time there is." if quick.done else "Nobody finishes in the time there is."
+    first = (
+        "Only a quick hand finishes in the time there is." if quick.done else "Nobody finishes in the time there is."
+    )
     return f"{first} {many} {behind}"
 
 
@@ -64,9 +66,7 @@ def remedies(
     return tuple(_remedies(spec, stages, found, smaller))
 
 
-def _remedies(
-    spec: ClassSpec, stages: Sequence[Stage], found: Timeline, smaller: Smaller | None
-) -> Iterator[Remedy]:
+def _remedies(spec: ClassSpec, stages: Sequence[Stage], found: Timeline, smaller: Smaller | None) -> Iterator[Remedy]:
     now = found.reach["likely"].left
     for what, ready in _more_ready(spec.prepared):
         yield Remedy(what, _left(spec.model_copy(update={"prepared": ready}), stages))

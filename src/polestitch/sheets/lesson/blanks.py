@@ -46,7 +46,7 @@ def blanked(work: WorkUp) -> Blanked:
 
 
 def _called(number: int) -> str:
-    """colour A to colour Z, then colour A2 …"""
+    """From colour A to colour Z, then colour A2 and so on."""
     again, letter = divmod(number, len(LETTERS))
     return f"colour {LETTERS[letter]}{again + 1 if again else ''}"
 
@@ -60,12 +60,8 @@ def _renamed(design: Design, blanks: tuple[Blank, ...]) -> Design:
 
 
 def _layer(layer: Layer, blanks: tuple[Blank, ...]) -> Layer:
-    under = tuple(
-        one.model_copy(update={"layer": without_colours(one.layer, blanks)}) for one in layer.under
-    )
-    crossings = tuple(
-        one.model_copy(update={"other": without_colours(one.other, blanks)}) for one in layer.crossings
-    )
+    under = tuple(one.model_copy(update={"layer": without_colours(one.layer, blanks)}) for one in layer.under)
+    crossings = tuple(one.model_copy(update={"other": without_colours(one.other, blanks)}) for one in layer.crossings)
     words = {name: without_colours(getattr(layer, name), blanks) for name in ("name", "notes")}
     return layer.model_copy(update={**words, "under": under, "crossings": crossings})
 

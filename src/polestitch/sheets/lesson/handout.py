@@ -1,6 +1,6 @@
 """The handout: the booklet's steps with blanks for the student's own colours, goals, times, room for notes.
 
-In: ``Lesson`` and the grid.  Out: sections for one hand, then for the other.
+In: ``Lesson`` and the grid.  Out: sections for each hand.
 """
 
 from collections.abc import Iterator
@@ -15,7 +15,7 @@ from polestitch.sheets.lesson.blanks import Blank, Blanked, blanked
 from polestitch.sheets.lesson.parts import bullets, facts, rules, subhead
 from polestitch.sheets.marking_pages import marking_section
 from polestitch.sheets.pages import CELL, SIDE, Column, Grid, Section, step_columns, table
-from polestitch.sheets.sheet import BRASS, INK, QUIET, Line, Pen, Text, rectangle
+from polestitch.sheets.sheet import BRASS, INK, MOSS, QUIET, Line, Pen, Text, rectangle
 from polestitch.teaching.lesson import Lesson
 from polestitch.teaching.minutes import Minutes, time_said
 from polestitch.workup import WorkUp
@@ -31,20 +31,21 @@ PROMPTS = (
 )
 
 
-def handout_sections(lesson: Lesson, grid: Grid) -> list[Section]:
-    """Everything for the right hand, and for the left one if a student is left-handed."""
+def hands(lesson: Lesson) -> list[tuple[str, WorkUp]]:
+    """The right hand's ball, and the left one's where a student is left-handed."""
     planned = lesson.balls.planned
-    hands: list[tuple[str, WorkUp]] = []
+    found: list[tuple[str, WorkUp]] = []
     if lesson.spec.left_handed < lesson.spec.students:
-        hands.append((planned.build.design.maker.hand, planned))
+        found.append((planned.build.design.maker.hand, planned))
     if lesson.balls.left is not None:
-        hands.append(("left", lesson.balls.left))
-    return [section for hand, work in hands for section in _hand_sections(lesson, hand, work, grid)]
+        found.append(("left", lesson.balls.left))
+    return found
 
 
-def _hand_sections(lesson: Lesson, hand: str, work: WorkUp, grid: Grid) -> Iterator[Section]:
+def handout_sections(lesson: Lesson, hand: str, work: WorkUp, grid: Grid) -> Iterator[Section]:
+    """One hand's handout."""
     blank = blanked(work)
-    yield Section(work.build.design.name, BRASS, tuple(_front(lesson, hand, blank, grid)), f"for the {hand} hand")
+    yield Section(work.build.design.name, MOSS, tuple(_front(lesson, hand, blank, grid)), f"for the {hand} hand")
     if not lesson.spec.prepared.base:
         steps = ((str(step.number), step.text) for step in blank.told.instructions.of("base"))
         yield Section("The base", BRASS, (step_columns(steps, grid),))

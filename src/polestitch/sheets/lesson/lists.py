@@ -45,14 +45,12 @@ def _for(lesson: Lesson) -> str:
 def _kit_table(lines: Sequence[KitLine], grid: Grid) -> list[Block]:
     columns = (
         Column("", 0.0, BOX),
-        Column("Bring", BOX, grid.span(4) - BOX),
-        Column("How many", grid.x(4), grid.span(1), BOLD, right=True),
+        Column("Bring", BOX, grid.span(4) - BOX - 7.0),
+        Column("How many", grid.x(4) - 6.0, grid.span(1) + 6.0, BOLD, right=True),
         Column("How much", grid.x(5) + 3.0, grid.span(3)),
         Column("", grid.x(8) + 2.0, grid.span(4) - 2.0, SIDE),
     )
-    rows = [
-        (" ", line.what, "" if line.count is None else f"{line.count:,}", line.amount, line.note) for line in lines
-    ]
+    rows = [(" ", line.what, "" if line.count is None else f"{line.count:,}", line.amount, line.note) for line in lines]
     return [block if block.head is None else ticked(block) for block in table(columns, rows, grid.width)]
 
 
@@ -87,8 +85,8 @@ def _bundle(lesson: Lesson, one: Bundle, numbers: Sequence[int], grid: Grid) -> 
     rows = [(" ", "", _named(cuts), _cuts(cuts, units), near_length(cuts.mm, units)) for cuts in one.threads]
     header, *body = table(columns, rows, grid.width)
     yield header
-    for block, cuts in zip(body, one.threads):
-        yield ticked(Block(block.height, (*_swatch(cuts.colour), *block.marks), block.keep, block.head))
+    for k, (block, cuts) in enumerate(zip(body, one.threads), 1):
+        yield ticked(Block(block.height, (*_swatch(cuts.colour), *block.marks), k < len(body), block.head))
 
 
 def _named(cuts: ThreadCuts) -> str:

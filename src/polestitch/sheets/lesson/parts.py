@@ -3,7 +3,7 @@
 In: words and the grid.  Out: blocks.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from polestitch.sheets.blocks import BODY, Block, Style, numbered, paragraph, space
 from polestitch.sheets.pages import SUBHEAD, Grid
@@ -58,8 +58,3 @@ def ticked(block: Block) -> Block:
     """The block with a box to tick at its left edge."""
     box = rectangle((0.0, 0.9, 3.2, 4.1), Pen(INK, 0.2))
     return Block(block.height, (box, *block.marks), block.keep, block.head)
-
-
-def boxed(blocks: Sequence[Block]) -> list[Block]:
-    """A table's rows with boxes to tick; its header stays plain."""
-    return [block if block.head is None else ticked(block) for block in blocks]

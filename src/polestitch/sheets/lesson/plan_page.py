@@ -43,7 +43,9 @@ def _time(lesson: Lesson, grid: Grid) -> Iterator[Block]:
         yield space(1.5)
         yield from bullets((one.sentence for one in lesson.remedies), grid)
     yield from subhead("The sessions", grid)
-    words = f"Most hands. Hatched: {time_said(spec.talk)} a session for welcome, showing and tidying. Numbers: the table."
+    words = (
+        f"Most hands. Hatched: {time_said(spec.talk)} a session for welcome, showing, tidying. Numbers: see the table."
+    )
     yield paragraph(words, grid.width, SIDE, keep=True)
     yield space(1.5)
     yield bars(found.meetings, grid.width, len(found.beforehand))

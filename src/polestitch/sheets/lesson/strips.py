@@ -5,6 +5,7 @@ In: a division, and who has which ball.  Out: sheets with the check lines of 200
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from polestitch.errors import DesignError
 from polestitch.sheets.blocks import Block, Style, numbered, paragraph, space, stack
@@ -66,7 +67,7 @@ def _of(division: str, seat: Seat, frame: Frame) -> Iterator[_Column]:
 
 def _number(number: int, here: Sequence[Tick], shift: float) -> Iterator[Mark]:
     """The student's number on both copies, where the ticks leave room, so that a cut strip still knows its owner."""
-    gaps = [(a.at_mm, b.at_mm) for a, b in zip(here, here[1:]) if b.at_mm - a.at_mm >= NUMBER_ROOM]
+    gaps = [(a.at_mm, b.at_mm) for a, b in pairwise(here) if b.at_mm - a.at_mm >= NUMBER_ROOM]
     if gaps:
         y = gaps[0][0] + (gaps[0][1] - gaps[0][0]) / 2 - 1.0 + shift
         for x in (WIDTH / 2, COLUMN - WIDTH / 2):
