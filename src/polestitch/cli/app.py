@@ -12,6 +12,7 @@ import typer
 from polestitch.cli import (
     balls,
     catalogue,
+    classes,
     colouring,
     demo,
     designs,
@@ -55,6 +56,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "fit": fitting.fit,
     "replan": fitting.replan,
     "sizes": fitting.sizes,
+    "class": classes.lesson,
+    "class-papers": classes.papers,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
     "show": showing.show_said,

@@ -1,0 +1,1 @@
+"""Papers of a class: handouts, lists, strips, the teacher's plan."""
