@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, shelf, survey
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -69,6 +69,7 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
     ("GET", "/lan/authority.crt", lan.authority, 200),
+    *survey.ROUTES,
 )
 # What an address answers where its function does not say so by its type.
 ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
@@ -87,6 +88,7 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
     chair.photo_file: {"content": {"image/jpeg": {}}},
+    **survey.ANSWERS,
 }
 REFUSALS: dict[int | str, dict[str, Any]] = {
     404: {"model": say.Wrong, "description": "There is no such thing"},
