@@ -53,7 +53,7 @@ def _half(marking: Marking, pins: Sequence[Pin], half: Half) -> list[Mark]:
     caption = Text(
         0.0, half.radius + 9.5, f"The half round {half.name}, seen from {half.name}", "sans", 7.5, "middle", QUIET
     )
-    return [*marks, *discs, *_lines(marking, half, room), caption]
+    return [*marks, *discs, *line_numbers(marking, half, room), caption]
 
 
 def _spot(half: Half, at: Points) -> tuple[float, float]:
@@ -96,7 +96,7 @@ def _names(marking: Marking, pins: Sequence[Pin], half: Half, room: Room) -> lis
     return marks
 
 
-def _lines(marking: Marking, half: Half, room: Room) -> list[Mark]:
+def line_numbers(marking: Marking, half: Half, room: Room) -> list[Mark]:
     """Line numbers outside the rim."""
     marks: list[Mark] = []
     for spoke in marking.spokes["N"]:

@@ -3,9 +3,8 @@
 In: an open store; a file.  Out: a file; what was added.
 
 ``archive.json`` lists the designs with their revisions, and every document file with its SHA-256 and its size;
-``documents/SHA.json`` holds each document once; ``drawer.json``, ``winding.json``, ``pieces/ID.json`` and
-``entries/ID.json`` hold threads, the winding log, pieces, and records and shows, and are listed with SHA-256 and size
-too.  Nothing else may be in it, so no name in the file ever becomes a path on disk.
+``documents/SHA.json`` holds each document once; other work lies in files of its own (``archived.py``) that are listed
+with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes a path on disk.
 """
 
 import json
@@ -23,8 +22,7 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.jsontext import MOST_BYTES, json_object
 from polestitch.errors import DesignError
-from polestitch.store.archived_showing import FOLDER, ArchivedEntry, checked_showing, showing_files, take_showing
-from polestitch.store.archived_work import Checked, checked, take_work, work_files
+from polestitch.store.archived import WORK, Work, checked_work, take_work, work_files
 from polestitch.store.blobs import sha_of as sha_of_bytes
 from polestitch.store.designs import keep_text, sha_of, show_of
 from polestitch.store.store import Store
@@ -35,9 +33,7 @@ MOST_INDEX_BYTES, MOST_ALL_BYTES, MOST_FILES = 64_000_000, 1_000_000_000, 200_00
 # What Python's reader raises over a file that is torn, encrypted, or packed in a way it does not know.
 DAMAGE = (zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, ValueError)
 MOST_WORK_BYTES = 400_000_000  # five hundred photos of one piece
-WORK = r"^(drawer|winding|pieces/[0-9a-f]{32}|entries/[0-9a-f]{32})\.json$"
 Sha = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
-Work = tuple[Checked, tuple[ArchivedEntry, ...]]
 
 
 class _Part(BaseModel):
@@ -83,7 +79,7 @@ class Taken:
 def write_archive(store: Store, file: IO[bytes]) -> None:
     """Every design with every revision, put-away ones too; the same store gives the same bytes."""
     with store.reading() as session, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
-        files = {**work_files(session), **showing_files(session)}
+        files = work_files(session)
         work = {name: (sha_of_bytes(data), len(data)) for name, data in files.items()}
         index = _index(session).model_copy(update={"work": work})
         archive.writestr(_entry(INDEX), index.model_dump_json(indent=1))
@@ -98,7 +94,7 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     """Add the designs of an archive; ``DesignError`` and nothing changed where any of it is not right."""
     try:
         with zipfile.ZipFile(file) as archive:
-            index, texts, (work, showing) = _verified(archive)
+            index, texts, work = _verified(archive)
     except DesignError:
         raise
     except DAMAGE:
@@ -106,7 +102,6 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     with store.writing() as session:
         outcomes = [_take(session, design, texts) for design in index.designs]
         take_work(session, work)
-        take_showing(session, showing)
     return Taken(sum(outcomes), len(outcomes) - sum(outcomes))
 
 
@@ -160,9 +155,8 @@ def _work(archive: zipfile.ZipFile, index: ArchiveIndex) -> Work:
         files[name] = _bytes(archive, name, size)
         if sha_of_bytes(files[name]) != sha:
             raise _refused("holds a piece of work that was changed on its way")
-    showing = {name: files.pop(name) for name in list(files) if name.startswith(FOLDER)}
     try:
-        return checked(files), checked_showing(showing)
+        return checked_work(files)
     except (ValueError, DesignError):
         raise _refused("holds a drawer, a piece, a show or other work that this Polestitch cannot read") from None
 

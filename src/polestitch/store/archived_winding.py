@@ -3,8 +3,9 @@
 In: a session.  Out: the file's bytes, and the way back.
 """
 
+import json
 from datetime import UTC
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
 from sqlalchemy import select
@@ -34,11 +35,17 @@ class ArchivedWound(BaseModel):
 WOUND = TypeAdapter(tuple[ArchivedWound, ...])
 
 
-def wound_told(session: Session) -> list[dict[str, Any]]:
-    """Every entry, put-away ones too."""
+def wound_files(session: Session) -> dict[str, bytes]:
+    """The file of every entry, put-away ones too, by name; none where there are none."""
     names = ("id", *COLUMNS, "away_at", "changed")
     rows = session.scalars(select(WoundRow).order_by(WoundRow.id))
-    return [{name: getattr(row, name) for name in names} for row in rows]
+    listed = [{name: getattr(row, name) for name in names} for row in rows]
+    return {WINDING: json.dumps(listed, ensure_ascii=False, separators=(",", ":")).encode()} if listed else {}
+
+
+def checked_wound(files: dict[str, bytes]) -> tuple[ArchivedWound, ...]:
+    """What the file holds; ``ValidationError`` where any of it is not right."""
+    return WOUND.validate_json(files[WINDING]) if WINDING in files else ()
 
 
 def take_wound(session: Session, found: tuple[ArchivedWound, ...]) -> None:

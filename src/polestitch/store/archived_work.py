@@ -1,4 +1,4 @@
-"""Drawer, winding log and pieces inside an archive: one file for each of the first two, one for each piece.
+"""Drawer and pieces inside an archive: one file for the drawer, one for each piece.
 
 In: a session.  Out: files' bytes by name, and the way back.  Paired devices are in no archive.
 """
@@ -12,7 +12,6 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.colours import Colour
 from polestitch.document.jsontext import json_object
-from polestitch.store.archived_winding import WINDING, WOUND, ArchivedWound, take_wound, wound_told
 from polestitch.store.designs import keep_text
 from polestitch.store.drawer import COLUMNS
 from polestitch.store.tables import (
@@ -121,17 +120,16 @@ class _Piece(_Part):
 THREADS = TypeAdapter(tuple[_Thread, ...])
 
 
-def work_files(session: Session) -> dict[str, bytes]:
-    """Every file of drawer, log and pieces, by name; none where there is nothing."""
-    files = {}
+def thread_files(session: Session) -> dict[str, bytes]:
+    """The file of the drawer, by name; none where it is empty."""
     threads = [_thread_told(session, row) for row in session.scalars(select(ThreadRow).order_by(ThreadRow.id))]
-    if threads:
-        files[DRAWER] = _json(threads)
-    if wound := wound_told(session):
-        files[WINDING] = _json(wound)
-    for row in session.scalars(select(PieceRow).order_by(PieceRow.id)):
-        files[f"pieces/{row.id}.json"] = _json(_piece_told(session, row))
-    return files
+    return {DRAWER: _json(threads)} if threads else {}
+
+
+def piece_files(session: Session) -> dict[str, bytes]:
+    """The files of the pieces, by name."""
+    rows = session.scalars(select(PieceRow).order_by(PieceRow.id))
+    return {f"pieces/{row.id}.json": _json(_piece_told(session, row)) for row in rows}
 
 
 def _json(value: Any) -> bytes:
@@ -168,29 +166,31 @@ def _base64(data: bytes) -> str:
     return b64encode(data).decode()
 
 
-Checked = tuple[tuple[_Thread, ...], tuple[_Piece, ...], tuple[ArchivedWound, ...]]
+def checked_threads(files: dict[str, bytes]) -> tuple[_Thread, ...]:
+    """What the drawer's file holds; ``ValidationError`` where any of it is not right."""
+    return THREADS.validate_json(files[DRAWER]) if DRAWER in files else ()
 
 
-def checked(files: dict[str, bytes]) -> Checked:
-    """What the files hold; ``ValidationError`` or ``DesignError`` where any of it is not right."""
-    threads = THREADS.validate_json(files[DRAWER]) if DRAWER in files else ()
-    wound = WOUND.validate_json(files[WINDING]) if WINDING in files else ()
-    of_pieces = [name for name in sorted(files) if name not in (DRAWER, WINDING)]
-    pieces = [_Piece.model_validate_json(files[name]) for name in of_pieces]
+def checked_pieces(files: dict[str, bytes]) -> tuple[_Piece, ...]:
+    """What the pieces' files hold; ``ValidationError`` or ``DesignError`` where any of it is not right."""
+    pieces = tuple(_Piece.model_validate_json(data) for _, data in sorted(files.items()))
     for piece in pieces:
         json_object(piece.document, "document")
         if f"pieces/{piece.id}.json" not in files or not {"scene", "sizes"} <= set(piece.parts):
             raise ValueError("a piece lies under another name, or lacks a part")
-    return threads, tuple(pieces), wound
+    return pieces
 
 
-def take_work(session: Session, found: Checked) -> None:
-    """Add what is not here yet; of what is here, moves and events that are not."""
-    for thread in found[0]:
+def take_threads(session: Session, found: tuple[_Thread, ...]) -> None:
+    """Add what is not here yet; of what is here, moves that are not."""
+    for thread in found:
         _take_thread(session, thread)
-    for piece in found[1]:
+
+
+def take_pieces(session: Session, found: tuple[_Piece, ...]) -> None:
+    """Add what is not here yet; of what is here, events that are not."""
+    for piece in found:
         _take_piece(session, piece)
-    take_wound(session, found[2])
 
 
 def _take_thread(session: Session, thread: _Thread) -> None:

@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows
+from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows, survey
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -88,6 +88,7 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
     ("GET", "/lan/authority.crt", lan.authority, 200),
+    *survey.ROUTES,
 )
 # What an address answers where its function does not say so by its type.
 ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
@@ -108,6 +109,7 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     chair.photo_file: {"content": {"image/jpeg": {}}},
     records.record_picture: {"content": {"image/png": {}, "image/jpeg": {}}},
     records.record_photo: {"content": {"image/jpeg": {}}},
+    **survey.ANSWERS,
 }
 REFUSALS: dict[int | str, dict[str, Any]] = {
     404: {"model": say.Wrong, "description": "There is no such thing"},

@@ -78,8 +78,11 @@ def moves(names: Names, found: Network, turned: Placed) -> tuple[Move, ...]:
 def _parts(names: Names, at: Points, known: Flags, k: int, way: Points) -> tuple[Part, ...]:
     """A move as one way toward a neighbour or a pole, or as two ways toward two of them."""
     poles = [j for j, name in enumerate(names) if name in POLES and CLOSE < arc_angle(at[j], at[k]) < FAR]
-    near = [j for j in dict.fromkeys([*_neighbours(at, k, NEIGHBOURS), *poles]) if known[j]]
+    all_near = [j for j in _neighbours(at, k, len(at)) if known[j]]
+    near = list(dict.fromkeys([*all_near[:NEIGHBOURS], *(j for j in poles if known[j])]))
     mm = float(np.linalg.norm(way))
+    if not near:
+        return ()
     ahead = way / mm
     ways = np.array([toward(at[k], at[j]) for j in near])
     order = np.argsort(-(ways @ ahead), kind="stable")

@@ -68,6 +68,12 @@ class Field:
         angles = [float(arc_angle(one.at, other.at)) for one, other in legs]
         _refuse_no_strip(reading, angles)
         around = tuple(self.girths.around(one, other) for one, other in legs)
+        if reading.mm > sum(around) / 2:
+            raise DesignError(
+                line_of(reading),
+                f"{reading.first} to {reading.second} reads {reading.mm:g} mm, which is more than half way round this "
+                f"ball ({sum(around) / 2:.0f} mm); lay the strip the short way and measure again",
+            )
         due = sum(way * angle for way, angle in zip(around, angles, strict=True)) / (2 * math.pi)
         if not 0.5 < reading.mm / due < 1.5:
             raise DesignError(
@@ -86,13 +92,39 @@ def field(marking: Marking, measured: Measured, readings: Sequence[Reading]) -> 
     """Every pin of the plan, then whatever else she measured; ``DesignError`` names the line of an unknown pin."""
     named = [pin.point for pin in pin_plan(marking, measured.ball, measured.roundness)]
     for reading in readings:
-        ends = (reading.first, reading.second, *([reading.via] if reading.via else []))
-        named += [point(marking, name, line_of(reading)).name for name in ends]
+        named += field_names(marking, reading)
     return Field(
         marking,
         tuple(point(marking, name) for name in dict.fromkeys(["N", *named])),
         Girths(measured.ball, measured.roundness),
     )
+
+
+def parted(
+    marking: Marking, measured: Measured, readings: Sequence[Reading], sigma_mm: float
+) -> tuple[tuple[Reading, ...], tuple[tuple[Reading, DesignError], ...]]:
+    """Readings that can be, and those that cannot, each with what is wrong with it."""
+    wrong, named = [], []
+    for one in readings:
+        try:
+            field_names(marking, one)
+            named.append(one)
+        except DesignError as error:
+            wrong.append((one, error))
+    pins, good = field(marking, measured, named), []
+    for one in named:
+        try:
+            pins.observed(one, sigma_mm)
+            good.append(one)
+        except DesignError as error:
+            wrong.append((one, error))
+    return tuple(good), tuple(wrong)
+
+
+def field_names(marking: Marking, reading: Reading) -> list[str]:
+    """What the pins of a reading are called in the marking; ``DesignError`` names the line of an unknown one."""
+    ends = (reading.first, reading.second, *([reading.via] if reading.via else []))
+    return [point(marking, name, line_of(reading)).name for name in ends]
 
 
 def line_of(reading: Reading) -> str:

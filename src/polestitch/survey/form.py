@@ -1,10 +1,12 @@
 """A form to fill in: which distances to measure, as a table with an empty column.
 
-In: a marking and her ball.  Out: the text of a CSV file that ``readings_of`` reads back.
+In: a marking and her ball.  Out: ``Asked`` distances, and the text of a CSV file that ``readings_of`` reads back.
 """
 
 import csv
 import io
+import math
+from dataclasses import dataclass
 
 from polestitch.marking.marking import Marking
 from polestitch.marking.pins import pin_plan
@@ -17,25 +19,55 @@ from polestitch.survey.survey import PLANNED, Care
 Pairs = dict[frozenset[int], tuple[int, int]]
 
 
-def form(marking: Marking, measured: Measured) -> str:
-    """Distances of the pin plan, and as many more as it takes to know every pin; each with what it should be."""
+ENOUGH_ROUNDS, AT_ONCE = 60, 24
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A distance to measure, and what it should be."""
+
+    first: str
+    second: str
+    mm: float
+
+
+def asked(marking: Marking, measured: Measured) -> tuple[Asked, ...]:
+    """Distances of the pin plan, and as many more as it takes to know every pin."""
     pins = field(marking, measured, ())
     pairs = _planned(marking, measured, pins)
     found = _network(pins, measured, pairs)
-    while (found.loose > LOOSE).any():
-        telling = most_telling(found, set(pairs), Care().sigma_mm, pins.around_mm, count=1)
-        if not telling:
+    for _ in range(ENOUGH_ROUNDS):
+        loose = found.loose > LOOSE
+        if not loose.any():
             break
-        i, j, _ = telling[0]
-        pairs[frozenset((i, j))] = (i, j)
+        telling = most_telling(found, set(pairs), Care().sigma_mm, pins.around_mm, count=AT_ONCE)
+        more = _apart(telling, max(1, int(loose.sum()) // 6))
+        if not more:
+            break
+        pairs |= {frozenset(pair): pair for pair in more}
         found = _network(pins, measured, pairs)
+    spots, names = pins.spots, pins.names
+    return tuple(Asked(names[i], names[j], pins.girths.between(spots[i], spots[j]).mm) for i, j in pairs.values())
+
+
+def form(marking: Marking, measured: Measured) -> str:
+    """The distances as a table, each with what it should be."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(["from", "to", "mm", "via", "should be"])
-    for i, j in pairs.values():
-        due = pins.girths.between(pins.spots[i], pins.spots[j]).mm
-        writer.writerow([pins.names[i], pins.names[j], "", "", f"{due:.1f}"])
+    for one in asked(marking, measured):
+        writer.writerow([one.first, one.second, "", "", f"{one.mm:.1f}"])
     return text.getvalue()
+
+
+def _apart(telling: list[tuple[int, int, float]], most: int) -> list[tuple[int, int]]:
+    """The most telling pairs of which no two share a pin: readings of one pin would say the same twice."""
+    used, chosen = set[int](), list[tuple[int, int]]()
+    for i, j, _ in telling:
+        if i not in used and j not in used and len(chosen) < most:
+            used |= {i, j}
+            chosen.append((i, j))
+    return chosen
 
 
 def _planned(marking: Marking, measured: Measured, pins: Field) -> Pairs:
@@ -50,10 +82,10 @@ def _planned(marking: Marking, measured: Measured, pins: Field) -> Pairs:
 
 
 def _network(pins: Field, measured: Measured, pairs: Pairs) -> Network:
-    """Doubts of readings not yet taken."""
-    radius, around = measured.ball.radius_mm, pins.around_mm
-    seen = [Observed(ends, 0.0, Care().sigma_mm, (float(around[ends]),)) for ends in pairs.values()]
-    level = network(pins.wanted, [], PLANNED, radius)
-    due = [one.mm - float(off) for one, off in zip(seen, level.lacking(seen), strict=True)]
-    exact = [Observed(one.chain, mm, one.sigma_mm, one.around_mm) for one, mm in zip(seen, due, strict=True)]
-    return network(pins.wanted, exact, PLANNED, radius)
+    """Doubts of readings not yet taken: each as long as it should be."""
+    wanted, around = pins.wanted, pins.around_mm
+    exact = [
+        Observed((i, j), float(around[i, j] * arc_angle(wanted[i], wanted[j]) / (2 * math.pi)), sigma, (around[i, j],))
+        for (i, j), sigma in ((ends, Care().sigma_mm) for ends in pairs.values())
+    ]
+    return network(wanted, exact, PLANNED, measured.ball.radius_mm)

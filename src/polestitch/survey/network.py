@@ -102,10 +102,10 @@ class Network:
 
 def _wander(open_: Numbers, pin: int) -> Numbers:
     """(n - 1,) how far each pin but the first goes along ``open_`` while ``pin`` stays."""
-    there = open_[2 * pin - 2 : 2 * pin]
-    _, sizes, ways = np.linalg.svd(there, full_matrices=True)
-    still = open_ @ ways[int((sizes > LOOSE).sum()) :].T
-    return np.asarray(np.sqrt((still[:-1] ** 2).sum(axis=1).reshape(-1, 2).sum(axis=1)))
+    _, sizes, ways = np.linalg.svd(open_[2 * pin - 2 : 2 * pin], full_matrices=False)
+    stopped = open_ @ ways[sizes > LOOSE].T
+    still = np.maximum((open_**2).sum(axis=1) - (stopped**2).sum(axis=1), 0)
+    return np.asarray(np.sqrt(still[:-1].reshape(-1, 2).sum(axis=1)))
 
 
 def legs_of(seen: Sequence[Observed]) -> Legs:

@@ -158,11 +158,18 @@ def _more(found: Survey) -> list[str]:
     return [f"If you measure one more distance, take {one.first} to {one.second}: it tells most."]
 
 
+def motif_sentence(layer: str, ends: tuple[str, str], mm: float, wanted_mm: float) -> str:
+    """What pins that are off do to a layer's tightest pair of motifs."""
+    now = f"overlap by {-mm:.1f} mm" if mm < -0.05 else f"come within {max(mm, 0.0):.1f} mm of each other"
+    due = f"overlap by {-wanted_mm:.1f} mm" if wanted_mm < -0.05 else f"keep {max(wanted_mm, 0.0):.1f} mm"
+    return f'On these pins the motifs of "{layer}" at {ends[0]} and {ends[1]} {now}; they should {due}.'
+
+
 def move_sentence(move: Move) -> str:
     """One move as the hand makes it, whole and half millimetres first."""
-    ways = " and ".join(f"{_half(part.mm)} mm toward {part.toward}" for part in move.parts)
+    ways = " and ".join(f"{_half(part.mm)} mm toward {part.toward}" for part in move.parts) or f"{_half(move.mm)} mm"
     checks = ", ".join(f"{_half(check.mm)} mm from {check.point}" for check in move.checks)
-    return f"Move the pin of {move.point} {ways}" + (f", until it is {checks}." if checks else ".")
+    return f"Move the pin of {move.point} by {ways}" + (f", until it is {checks}." if checks else ".")
 
 
 def _half(mm: float) -> str:
