@@ -75,7 +75,7 @@ def test_nothing_but_pixels_is_kept() -> None:
 def test_every_common_kind_keeps_its_colours(mode: str, kind: str) -> None:
     shown = pixels(saved(two_halves(mode), kind, **({"quality": 95} if kind != "PNG" else {})), 1600)
     assert shown.mode == "RGB"
-    slack = 26 if mode == "P" else 12  # a web palette steps by 51
+    slack = 52 if mode == "P" else 12  # a web palette steps by 51 and is dithered
     assert near(colour_at(shown, 0.2, 0.5), RED, slack)
     assert near(colour_at(shown, 0.8, 0.5), BLUE, slack)
 
