@@ -42,7 +42,7 @@ ROOMS = {
     "winding": "ball and above; no other product",
     "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
-    "showing": "document, errors",
+    "showing": "workup and above; only what proposes a record needs more than the document",
     "teaching": "workup and above",
     "fitting": "workup and above",
     "sheets": "workup and above",

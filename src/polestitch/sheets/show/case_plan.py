@@ -23,6 +23,7 @@ SIGHT = (
     "small sees them from below. Ask the venue for its own rules."
 )
 HINT = "A ball is drawn as the sphere of its circumference; tassels, loops and the width of a stand are not drawn."
+EMPTY = "No ball is drawn in it."
 NO_CASE = "No case is written down for this show; here is the order of the pieces."
 
 
@@ -49,6 +50,9 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
     yield scale_bar(scale)
     yield from (subhead("From the front", grid), from_front(plan, scale, grid), space(5.0))
     yield from _findings(plan, grid)
+    if not any(shelf.balls for shelf in plan.shelves):
+        yield from notes([*_not_drawn(plan), EMPTY], grid)
+        return
     yield from (subhead("Where each stands", grid), *_places(plan, grid))
     yield space(5.0)
     for shelf in plan.shelves:
@@ -59,8 +63,11 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
                 else ("From above; who looks stands below")
             )
             yield from (subhead(name, grid), from_above(plan, shelf, scale, grid), space(5.0))
-    further = [f"{number} has no circumference written down, so it is not drawn." for number in plan.unsized]
-    yield from notes((*further, HINT, SIGHT), grid)
+    yield from notes((*_not_drawn(plan), HINT, SIGHT), grid)
+
+
+def _not_drawn(plan: CasePlan) -> list[str]:
+    return [f"{number} has no circumference written down, so it is not drawn." for number in plan.unsized]
 
 
 def _findings(plan: CasePlan, grid: Grid) -> Iterator[Block]:
