@@ -31,7 +31,7 @@ def winding_json(plan: Plan, learned: Mapping[str, Learned] | None = None) -> di
         "stops": [_stop(stop, known) for stop in plan.stops],
         "bite": _bite(plan.stops[-1], [stop.thickness_mm for stop in plan.stops], plan.dip_mm),
         "grams": _range(plan.grams),
-        "learned": [_learned(name, each) for name, each in known.items()],
+        "learned": [learned_json(name, each) for name, each in known.items()],
         "said": [*MEASURE, _estimates(known)],
         "cautions": list(cautions(plan.wanted_mm, plan.core, plan.noise)),
     }
@@ -50,9 +50,21 @@ def outcome_json(made: Outcome, learned: Mapping[str, Learned] | None = None, di
         "stops": [_reached(each, known) for each in made.reached],
         "bite": _bite(made.reached[-1], [each.thickness_mm for each in made.reached], dip_mm),
         "grams": _range(made.grams),
-        "learned": [_learned(name, each) for name, each in known.items()],
+        "learned": [learned_json(name, each) for name, each in known.items()],
         "said": [about, *MEASURE, _estimates(known)],
         "cautions": list(cautions(around.likely, made.parts.core, made.parts.noise)),
+    }
+
+
+def learned_json(name: str, each: Learned) -> dict[str, Any]:
+    """How sure a material is, by her own balls."""
+    return {
+        "name": name,
+        "balls": each.entries,
+        "density": {key: round(value, 4) for key, value in each.density._asdict().items()},
+        "unsure_percent": round(each.unsure_percent, 1),
+        "guess_percent": round(each.guess_percent, 1),
+        "said": each.said,
     }
 
 
@@ -128,17 +140,6 @@ def _enough(had: float, grams: Range) -> str:
 def _bite(last: Stop | Reached, depths: list[float], dip_mm: float) -> dict[str, Any]:
     holds, words = bite_said(last.material, last.thickness_mm, dip_mm, sum(depths[:-1]))
     return {"dip_mm": round(dip_mm, 2), "thread_mm": round(last.thickness_mm, 2), "holds": holds, "said": words}
-
-
-def _learned(name: str, each: Learned) -> dict[str, Any]:
-    return {
-        "name": name,
-        "balls": each.entries,
-        "density": {key: round(value, 4) for key, value in each.density._asdict().items()},
-        "unsure_percent": round(each.unsure_percent, 1),
-        "guess_percent": round(each.guess_percent, 1),
-        "said": each.said,
-    }
 
 
 def _range(figure: Range) -> dict[str, float]:
