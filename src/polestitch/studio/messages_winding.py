@@ -45,7 +45,7 @@ class WantedWinding(Message):
     to_size: bool = True
 
 
-class Span(Message):
+class SpanTold(Message):
     """A figure that is not known exactly."""
 
     low: float
@@ -59,7 +59,7 @@ class CoreTold(Message):
     name: str
     title: str
     around_mm: float
-    grams: Span
+    grams: SpanTold
     loose_ml: float | None
     said: str
 
@@ -70,7 +70,7 @@ class NoiseTold(Message):
     name: str
     title: str
     capsule_mm: float
-    grams: Span
+    grams: SpanTold
     buried_mm: float
     said: str
 
@@ -81,12 +81,12 @@ class StopTold(Message):
     name: str
     title: str
     around_mm: float
-    between_mm: Span
+    between_mm: SpanTold
     thickness_mm: float
     hint: str
     own: bool
-    grams: Span
-    metres: Span | None
+    grams: SpanTold
+    metres: SpanTold | None
     have_grams: float | None
     enough: Literal["yes", "perhaps", "no"] | None
 
@@ -105,7 +105,7 @@ class LearnedTold(Message):
 
     name: str
     balls: int
-    density: Span
+    density: SpanTold
     unsure_percent: float
     guess_percent: float
     said: str
@@ -115,12 +115,12 @@ class WindingTold(Message):
     """The whole plan, or what comes of what she has."""
 
     wanted_mm: float | None
-    around_mm: Span
+    around_mm: SpanTold
     core: CoreTold
     noise: NoiseTold | None
     stops: tuple[StopTold, ...]
     bite: BiteTold
-    grams: Span
+    grams: SpanTold
     learned: tuple[LearnedTold, ...]
     said: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -162,8 +162,8 @@ class AddTold(Message):
 
     material: str
     cm3: float
-    grams: Span
-    metres: Span | None
+    grams: SpanTold
+    metres: SpanTold | None
     around_mm: float
 
 
@@ -193,7 +193,7 @@ class RoundnessTold(Message):
     off_by_mm: float
     spread_mm: float
     spread_percent: float
-    out_mm: Span
+    out_mm: SpanTold
     out_percent: float
     certain: bool
     left_mm: float | None
