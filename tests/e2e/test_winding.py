@@ -46,7 +46,7 @@ def test_what_she_has_her_log_and_the_sheet(browser: Browser, studio: Studio) ->
     page.set_default_timeout(20_000)
     winding(page, studio, studio.new("Harbour float"))
     page.get_by_label("From what I have").check()
-    expect(page.get_by_role("alert")).to_contain_text("say how large it is")
+    expect(page.get_by_role("alert")).to_contain_text("say how large the core is")
     page.get_by_label("Round the core").fill("190")
     for k, amount in enumerate(("30 g", "60 m", "300 m"), 1):
         page.get_by_label(f"How much of wrap {k} you have").fill(amount)

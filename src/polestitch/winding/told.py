@@ -7,7 +7,7 @@ In: a ``Plan`` or an ``Outcome``.  Out: a dict of numbers, words and lists, the 
 from collections.abc import Mapping
 from typing import Any
 
-from polestitch.winding.care import bite_said, cautions, noise_said
+from polestitch.winding.care import bite_said, cautions, noise_said, order_said
 from polestitch.winding.have import Outcome, Reached
 from polestitch.winding.log import Learned
 from polestitch.winding.materials import Core, Noise, Range
@@ -32,7 +32,7 @@ def winding_json(plan: Plan, learned: Mapping[str, Learned] | None = None) -> di
         "bite": _bite(plan.stops[-1], [stop.thickness_mm for stop in plan.stops], plan.dip_mm),
         "grams": _range(plan.grams),
         "learned": [learned_json(name, each) for name, each in known.items()],
-        "said": [*MEASURE, _estimates(known)],
+        "said": [*order_said(plan.core, [stop.material for stop in plan.stops]), *MEASURE, _estimates(known)],
         "cautions": list(cautions(plan.wanted_mm, plan.core, plan.noise)),
     }
 
@@ -41,6 +41,7 @@ def outcome_json(made: Outcome, learned: Mapping[str, Learned] | None = None, di
     """Every figure of the ball that comes of what she has; nothing is wanted there."""
     known = learned or {}
     around = made.around_mm
+    order = order_said(made.parts.core, [each.material for each in made.reached])
     about = f"It comes out {around.low:.0f} to {around.high:.0f} mm round, most likely {around.likely:.0f} mm."
     return {
         "wanted_mm": None,
@@ -51,7 +52,7 @@ def outcome_json(made: Outcome, learned: Mapping[str, Learned] | None = None, di
         "bite": _bite(made.reached[-1], [each.thickness_mm for each in made.reached], dip_mm),
         "grams": _range(made.grams),
         "learned": [learned_json(name, each) for name, each in known.items()],
-        "said": [about, *MEASURE, _estimates(known)],
+        "said": [about, *order, *MEASURE, _estimates(known)],
         "cautions": list(cautions(around.likely, made.parts.core, made.parts.noise)),
     }
 

@@ -13,6 +13,7 @@ describe('figures of the base', () => {
     expect(drawnLarger(1, 40)).toBe(5);
     expect(drawnLarger(0.1, 40)).toBe(50);
     expect(drawnLarger(20, 40)).toBe(1);
+    expect(drawnLarger(1.37, 39.5)).toBe(4);
     for (const off of [0.12, 0.3, 0.7, 2.6]) expect(off * drawnLarger(off, 40)).toBeLessThanOrEqual(0.14 * 40);
   });
 });

@@ -43,5 +43,5 @@ export function lengthsIn(texts: readonly string[], unit: string): string[] {
 /** How many times larger a small deviation is drawn so that it is seen: a round figure. */
 export function drawnLarger(off: number, radius: number): number {
   const wanted = (0.14 * radius) / Math.max(Math.abs(off), 1e-6);
-  return [50, 20, 10, 5, 2].find((times) => times <= wanted) ?? 1;
+  return [50, 30, 20, 15, 10, 8, 6, 5, 4, 3, 2].find((times) => times <= wanted) ?? 1;
 }
