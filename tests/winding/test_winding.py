@@ -23,7 +23,7 @@ from polestitch.winding import (
     parts_of,
     winding,
 )
-from polestitch.winding.care import cautions
+from polestitch.winding.care import cautions, order_said
 from polestitch.winding.plan import TURN, capsule_mm, shell_cm3
 from polestitch.winding.told import outcome_json, winding_json
 from tests.test_summary import DOCS, keys
@@ -240,6 +240,23 @@ def test_parts_that_cannot_be_are_told(words: str, part: str) -> None:
 def test_what_comes_of_it_needs_every_amount(words: str) -> None:
     with pytest.raises(DesignError, match="wanted size"):
         outcome(parts_of(words, "--core"))
+
+
+@pytest.mark.parametrize(
+    ("words", "part"),
+    [
+        ("hulls, thick yarn, sewing thread", "lumps"),
+        ("hulls, thin yarn, thick yarn", "lumps"),
+        ("hulls, thin yarn, batting, sewing thread", "batting on the core"),
+        ("foam, sewing thread", "strike foam"),
+        ("foam, batting, thick yarn, thin yarn, crochet thread, sewing thread", None),
+    ],
+)
+def test_an_order_of_wraps_that_shows_or_strikes_is_told(words: str, part: str | None) -> None:
+    """Last yarn thin, batting under it, no foam under bare thread: what pages on the craft agree on."""
+    parts = parts_of(words, "--core")
+    said = order_said(parts.core, [had.material for had in parts.wraps])
+    assert (said == ()) if part is None else (part in " ".join(said))
 
 
 def test_what_she_has_is_held_against_the_plan() -> None:

@@ -125,11 +125,11 @@ def _ball(around: str | None, design: Path | None) -> tuple[float | None, float]
     wanted = None if around is None else around_mm(around)
     if design is None:
         return wanted, DIP_MM
-    from polestitch.ball.measured import ball_of
+    from polestitch.ball.measured import roundness as measured
 
     made = design_of(design)
     dip = made.maker.dip.mm
-    return wanted or ball_of(made.ball).around_mm, DIP_MM if dip is None else dip
+    return wanted or measured(made.ball).planned_mm, DIP_MM if dip is None else dip
 
 
 def _known(log: Path | None) -> "dict[str, Learned]":

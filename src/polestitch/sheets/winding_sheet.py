@@ -12,6 +12,7 @@ from polestitch.sheets.strip import Frame, cut_for, laid_out
 from polestitch.sheets.strip_words import CHECK, LEAD, TITLE, join, numbered_list
 from polestitch.sheets.ticks import Tick
 from polestitch.winding import Plan, Range
+from polestitch.winding.care import order_said
 from polestitch.winding.told import MEASURE, winding_json
 
 ROW = 8.0  # mm: room to write in
@@ -44,7 +45,8 @@ def winding_section(plan: Plan, grid: Grid) -> Section:
     """The plan as a part of a booklet."""
     told = winding_json(plan)
     sounds = [told["noise"]["said"]] if told["noise"] else []
-    words = [told["core"]["said"], *sounds, told["bite"]["said"], MEASURE[1]]
+    order = order_said(plan.core, [stop.material for stop in plan.stops])
+    words = [told["core"]["said"], *sounds, told["bite"]["said"], *order, MEASURE[1]]
     blocks: tuple[Block, ...] = (
         paragraph(_facts(plan), grid.span(11), BODY),
         space(3.0),

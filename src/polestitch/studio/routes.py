@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows, survey
+from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows, survey, winding
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -84,6 +84,15 @@ ROUTES: tuple[Route, ...] = (
     ("GET", "/shows/{id}/versions", shows.show_versions, 200),
     ("GET", "/shows/{id}/check", shows.check_show, 200),
     ("POST", "/shows/{id}/papers", shows.begin_papers, 201),
+    ("GET", "/winding/materials", winding.winding_materials, 200),
+    ("POST", "/winding", winding.winding_plan, 200),
+    ("POST", "/winding/sheet", winding.winding_sheet, 200),
+    ("POST", "/roundness", winding.ball_roundness, 200),
+    ("GET", "/wound", winding.wound_log, 200),
+    ("POST", "/wound", winding.add_wound, 201),
+    ("GET", "/wound.csv", winding.wound_file, 200),
+    ("POST", "/wound/csv", winding.take_wound, 200),
+    ("PATCH", "/wound/{id}", winding.put_wound_away, 200),
     ("GET", "/lan", lan.lan, 200),
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
@@ -104,6 +113,8 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     lan.forget_device: {},
     lan.authority: {"content": {"application/x-x509-ca-cert": {}}},
     drawer.threads_file: {"content": {"text/csv": {}}},
+    winding.winding_sheet: {"content": {"application/pdf": {}}},
+    winding.wound_file: {"content": {"text/csv": {}}},
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
     chair.photo_file: {"content": {"image/jpeg": {}}},

@@ -4,6 +4,7 @@ In: a plan's or an outcome's figures.  Out: sentences.
 """
 
 import math
+from collections.abc import Sequence
 
 from polestitch.winding.materials import Core, Material, Noise
 from polestitch.winding.plan import capsule_mm
@@ -13,6 +14,7 @@ NEEDLE_MM = 57.0  # yarn darner 18, 2 1/4 in: published, craft lessons name it
 CYLINDER_MM = 31.7
 # 16 CFR 1500.19(a)(2): a ball that falls through a hole 44.4 mm across is a small ball.
 SMALL_BALL_MM = 44.4
+THREADS = ("crochet thread", "sewing thread")
 TOYS = (
     "A ball for a child must meet your local rules for toys; ask somebody qualified when in doubt. Count your needles "
     "and pins."
@@ -56,6 +58,19 @@ def bite_said(last: Material, thickness_mm: float, dip_mm: float, under_mm: floa
         f"Your needle goes {dip_mm:g} mm deep, but {last.title} lies only {thickness_mm:.1f} mm deep: stitches pull up "
         f"what is under it. Wind it {dip_mm:g} mm deep."
     )
+
+
+def order_said(core: Core, wraps: Sequence[Material]) -> tuple[str, ...]:
+    """What is wrong with the order of the wraps: lumps the thread cannot hide, foam the needle strikes."""
+    names = [wrap.name for wrap in wraps]
+    found = []
+    if "batting" in names[1:]:
+        found.append("Lay batting on the core itself: over yarn it stays soft, and stitches sink in.")
+    if "thick yarn" in names and (names[-1] == "thick yarn" or names[names.index("thick yarn") + 1] in THREADS):
+        found.append("Wind thin yarn over thick yarn: lumps of a thick last layer show through the thread.")
+    if core.name == "foam" and names[0] in THREADS:
+        found.append("Wind batting or yarn between foam and thread: the needle must not strike foam.")
+    return tuple(found)
 
 
 def noise_said(noise: Noise, buried_mm: float) -> str:

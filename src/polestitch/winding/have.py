@@ -49,7 +49,7 @@ def outcome(parts: Parts, densities: Mapping[str, Range] | None = None) -> Outco
     """The ball; ``DesignError`` where the core's size or a wrap's amount is not told."""
     if parts.core_mm is None:
         raise DesignError(
-            "core", f'say how large it is, such as "{parts.core.name} 180 mm" round, or say a wanted size'
+            "core", f'say how large the core is, such as "{parts.core.name} 180 mm" round, or say a wanted size'
         )
     lacking = next((had.material.name for had in parts.wraps if had.grams is None), None)
     if lacking is not None:

@@ -7,7 +7,7 @@ In: a ``Plan`` or an ``Outcome``.  Out: a dict of numbers, words and lists, the 
 from collections.abc import Mapping
 from typing import Any
 
-from polestitch.winding.care import bite_said, cautions, noise_said
+from polestitch.winding.care import bite_said, cautions, noise_said, order_said
 from polestitch.winding.have import Outcome, Reached
 from polestitch.winding.log import Learned
 from polestitch.winding.materials import Core, Noise, Range
@@ -31,8 +31,8 @@ def winding_json(plan: Plan, learned: Mapping[str, Learned] | None = None) -> di
         "stops": [_stop(stop, known) for stop in plan.stops],
         "bite": _bite(plan.stops[-1], [stop.thickness_mm for stop in plan.stops], plan.dip_mm),
         "grams": _range(plan.grams),
-        "learned": [_learned(name, each) for name, each in known.items()],
-        "said": [*MEASURE, _estimates(known)],
+        "learned": [learned_json(name, each) for name, each in known.items()],
+        "said": [*order_said(plan.core, [stop.material for stop in plan.stops]), *MEASURE, _estimates(known)],
         "cautions": list(cautions(plan.wanted_mm, plan.core, plan.noise)),
     }
 
@@ -41,6 +41,7 @@ def outcome_json(made: Outcome, learned: Mapping[str, Learned] | None = None, di
     """Every figure of the ball that comes of what she has; nothing is wanted there."""
     known = learned or {}
     around = made.around_mm
+    order = order_said(made.parts.core, [each.material for each in made.reached])
     about = f"It comes out {around.low:.0f} to {around.high:.0f} mm round, most likely {around.likely:.0f} mm."
     return {
         "wanted_mm": None,
@@ -50,9 +51,21 @@ def outcome_json(made: Outcome, learned: Mapping[str, Learned] | None = None, di
         "stops": [_reached(each, known) for each in made.reached],
         "bite": _bite(made.reached[-1], [each.thickness_mm for each in made.reached], dip_mm),
         "grams": _range(made.grams),
-        "learned": [_learned(name, each) for name, each in known.items()],
-        "said": [about, *MEASURE, _estimates(known)],
+        "learned": [learned_json(name, each) for name, each in known.items()],
+        "said": [about, *order, *MEASURE, _estimates(known)],
         "cautions": list(cautions(around.likely, made.parts.core, made.parts.noise)),
+    }
+
+
+def learned_json(name: str, each: Learned) -> dict[str, Any]:
+    """How sure a material is, by her own balls."""
+    return {
+        "name": name,
+        "balls": each.entries,
+        "density": {key: round(value, 4) for key, value in each.density._asdict().items()},
+        "unsure_percent": round(each.unsure_percent, 1),
+        "guess_percent": round(each.guess_percent, 1),
+        "said": each.said,
     }
 
 
@@ -128,17 +141,6 @@ def _enough(had: float, grams: Range) -> str:
 def _bite(last: Stop | Reached, depths: list[float], dip_mm: float) -> dict[str, Any]:
     holds, words = bite_said(last.material, last.thickness_mm, dip_mm, sum(depths[:-1]))
     return {"dip_mm": round(dip_mm, 2), "thread_mm": round(last.thickness_mm, 2), "holds": holds, "said": words}
-
-
-def _learned(name: str, each: Learned) -> dict[str, Any]:
-    return {
-        "name": name,
-        "balls": each.entries,
-        "density": {key: round(value, 4) for key, value in each.density._asdict().items()},
-        "unsure_percent": round(each.unsure_percent, 1),
-        "guess_percent": round(each.guess_percent, 1),
-        "said": each.said,
-    }
 
 
 def _range(figure: Range) -> dict[str, float]:

@@ -4,10763 +4,12058 @@
  */
 
 export interface paths {
-    "/api/health": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Health
-         * @description That the studio is there.
-         */
-        get: operations["health"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Cards
-         * @description What lies on the shelf.
-         */
-        get: operations["cards"];
-        put?: never;
-        /**
-         * New Design
-         * @description A design from an example, an empty ball, or a copy.
-         */
-        post: operations["new_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/import": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Import Design
-         * @description A design from a file; what cannot be made is kept all the same, and told.
-         */
-        post: operations["import_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Design
-         * @description A design to work on.
-         */
-        get: operations["design"];
-        /**
-         * Save
-         * @description Keep a change; on an old revision it is kept beside, as a design of its own.
-         */
-        put: operations["save"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Change Card
-         * @description Other tags; put away, or brought back.
-         */
-        patch: operations["change_card"];
-        trace?: never;
-    };
-    "/api/designs/{id}/revisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Timeline
-         * @description Every revision of a design.
-         */
-        get: operations["timeline"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/revisions/{revision}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Old Document
-         * @description The document of one revision.
-         */
-        get: operations["old_document"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Label Revision
-         * @description Name a revision.
-         */
-        patch: operations["label_revision"];
-        trace?: never;
-    };
-    "/api/designs/{id}/picture.png": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Picture
-         * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
-         */
-        get: operations["picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/document.json": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Document File
-         * @description The design document as a file.
-         */
-        get: operations["document_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/archive.zip": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Archive File
-         * @description Everything as one file.
-         */
-        get: operations["archive_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/archive": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Archive
-         * @description Bring back an archive; it is verified whole before anything is touched.
-         */
-        post: operations["take_archive"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/backups": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Backup List
-         * @description Every backup.
-         */
-        get: operations["backup_list"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/backups/{name}/restore": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Restore
-         * @description Turn everything back to a backup; one of the present state is made first.
-         */
-        post: operations["restore"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/build": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Build
-         * @description The scene of a document; what is wrong with it stands in the scene.
-         */
-        post: operations["build"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/figures": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Figures
-         * @description Findings, thread, hours, cover and pins of a document.
-         */
-        post: operations["figures"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/spots": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Spots
-         * @description What a touched place is called, and where addresses lie.
-         */
-        post: operations["spots"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/crossing": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Crossing
-         * @description Which thread lies on top at a touched place, and how to turn it over.
-         */
-        post: operations["crossing"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/look": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Look
-         * @description A picture of any document.
-         */
-        post: operations["look"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/techniques": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Techniques
-         * @description Every technique, with its form and the places a division offers for it.
-         */
-        get: operations["techniques"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/families": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Families
-         * @description Every family of traditional patterns, shelf by shelf and the easier first.
-         */
-        get: operations["families"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/families/{name}/picture.png": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Family Picture
-         * @description What a family looks like on its own division.
-         */
-        get: operations["family_picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/another-size": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Another Size
-         * @description The same look on the ball as it came out.
-         */
-        post: operations["another_size"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/fit": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Fit
-         * @description What to change so that motifs meet, leave a gap, or fill their face.
-         */
-        post: operations["fit"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/divisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Divisions
-         * @description The divisions makers use most.
-         */
-        get: operations["divisions"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/divisions/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Division
-         * @description Points, pins and thread route of a division on a ball of this size.
-         */
-        get: operations["division"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/jobs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Begin Job
-         * @description Begin to make something to take away.
-         */
-        post: operations["begin_job"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/jobs/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job
-         * @description How far a job is.
-         */
-        get: operations["job"];
-        put?: never;
-        post?: never;
-        /**
-         * Stop Job
-         * @description Stop a job at once.
-         */
-        delete: operations["stop_job"];
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/jobs/{name}/file": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job File
-         * @description What a finished job made.
-         */
-        get: operations["job_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/palette": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Palette
-         * @description Colours of a photo.
-         */
-        post: operations["palette"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Threads
-         * @description The drawer, or what was put away from it.
-         */
-        get: operations["threads"];
-        put?: never;
-        /**
-         * Add Thread
-         * @description A new thread.
-         */
-        post: operations["add_thread"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads.csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Threads File
-         * @description The drawer as a list for a spreadsheet.
-         */
-        get: operations["threads_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads/csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Threads
-         * @description Read a list; with ``apply`` its threads are taken into the drawer.
-         */
-        post: operations["take_threads"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads/nearest": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Near Threads
-         * @description Threads she owns by how near their colours are.
-         */
-        get: operations["near_threads"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads/needed": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Needed
-         * @description What designs take beside what the drawer has; all that are not put away where none are named.
-         */
-        get: operations["needed"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/threads/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        /**
-         * Change Thread
-         * @description Other words for a thread; what is left out stays.
-         */
-        put: operations["change_thread"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Put Thread Away
-         * @description Put away, or brought back.
-         */
-        patch: operations["put_thread_away"];
-        trace?: never;
-    };
-    "/api/threads/{id}/move": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Move Thread
-         * @description More of a thread, or less.
-         */
-        post: operations["move_thread"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece List
-         * @description Every piece in work.
-         */
-        get: operations["piece_list"];
-        put?: never;
-        /**
-         * Begin Piece
-         * @description A ball to stitch, planned for her own base.
-         */
-        post: operations["begin_piece"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece
-         * @description A piece to go on with.
-         */
-        get: operations["piece"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Change Piece
-         * @description Put away, or brought back.
-         */
-        patch: operations["change_piece"];
-        trace?: never;
-    };
-    "/api/pieces/{id}/steps": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Hand Steps
-         * @description Some of the steps.
-         */
-        get: operations["hand_steps"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/scene": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece Scene
-         * @description The ball as it will be, on the wire.
-         */
-        get: operations["piece_scene"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/events": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Event List
-         * @description What was done since.
-         */
-        get: operations["event_list"];
-        put?: never;
-        /**
-         * Tell Events
-         * @description Keep what a device says was done; twice is once.
-         */
-        post: operations["tell_events"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/time": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece Time
-         * @description Sittings, hours so far, hours left.
-         */
-        get: operations["piece_time"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/photos": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Add Photo
-         * @description A photo to pin to a step; made anew from its pixels.
-         */
-        post: operations["add_photo"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/photos/{photo}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Photo File
-         * @description A photo.
-         */
-        get: operations["photo_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/pieces/{id}/replan": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Plan Piece Anew
-         * @description What going on by another version changes; with ``apply`` it is done.
-         */
-        post: operations["plan_piece_anew"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Records
-         * @description Every finished piece, and the number to give the next.
-         */
-        get: operations["records"];
-        put?: never;
-        /**
-         * Begin Record
-         * @description A record with what is known already.
-         */
-        post: operations["begin_record"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Record
-         * @description A record to write in.
-         */
-        get: operations["record"];
-        /**
-         * Keep Record
-         * @description Keep a change; refused where another window has changed the record meanwhile.
-         */
-        put: operations["keep_record"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Put Record Away
-         * @description Put away, or brought back.
-         */
-        patch: operations["put_record_away"];
-        trace?: never;
-    };
-    "/api/records/{id}/versions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Record Versions
-         * @description What the record was.
-         */
-        get: operations["record_versions"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records/{id}/picture": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Record Picture
-         * @description The piece's first photo, or its design drawn.
-         */
-        get: operations["record_picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records/{id}/photos": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Add Record Photo
-         * @description A photo, made anew from its pixels, behind those that are there.
-         */
-        post: operations["add_record_photo"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records/{id}/photos/from-chair": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Chair Photos
-         * @description Take over the photos that were pinned to steps while the piece was stitched.
-         */
-        post: operations["take_chair_photos"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/records/{id}/photos/{photo}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Record Photo
-         * @description A photo.
-         */
-        get: operations["record_photo"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/shows": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Shows
-         * @description Every show, the newest first.
-         */
-        get: operations["shows"];
-        put?: never;
-        /**
-         * Begin Show
-         * @description A show with nothing in it yet.
-         */
-        post: operations["begin_show"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/shows/demo": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Open Demo Show
-         * @description The Harbour Lights show with its designs and pieces; the one that is there, if it was opened before.
-         */
-        post: operations["open_demo_show"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/shows/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Show
-         * @description A show to work on.
-         */
-        get: operations["show"];
-        /**
-         * Keep Show
-         * @description Keep a change; refused where another window has changed the show meanwhile.
-         */
-        put: operations["keep_show"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Put Show Away
-         * @description Put away, or brought back.
-         */
-        patch: operations["put_show_away"];
-        trace?: never;
-    };
-    "/api/shows/{id}/versions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Show Versions
-         * @description What the show was.
-         */
-        get: operations["show_versions"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/shows/{id}/check": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Check Show
-         * @description What to know of it before it is printed, and where everything stands.
-         */
-        get: operations["check_show"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/shows/{id}/papers": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Begin Papers
-         * @description Begin to write papers; one comes as itself, several as a ZIP file.
-         */
-        post: operations["begin_papers"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/lan": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Lan
-         * @description Whether devices can come in, by which code, and which have.
-         */
-        get: operations["lan"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/lan/pair": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Pair
-         * @description Let a device in.
-         */
-        post: operations["pair"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/lan/devices/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        post?: never;
-        /**
-         * Forget Device
-         * @description Show a device the door.
-         */
-        delete: operations["forget_device"];
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/lan/authority.crt": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Authority
-         * @description The home-made authority's certificate, to be trusted on a tablet by hand.
-         */
-        get: operations["authority"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/survey": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Survey Readings
-         * @description Her readings of a design's pins.
-         */
-        get: operations["survey_readings"];
-        /**
-         * Keep Readings
-         * @description Keep her readings; on top of an older list they are refused, and she still has hers.
-         */
-        put: operations["keep_readings"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/survey.csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Survey Table
-         * @description Her readings as a table.
-         */
-        get: operations["survey_table"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/survey.pdf": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Survey Result Sheet
-         * @description What her readings tell, on paper.
-         */
-        get: operations["survey_result_sheet"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/survey-form.csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Survey Form Table
-         * @description The distances to measure as a table to fill in.
-         */
-        get: operations["survey_form_table"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/designs/{id}/survey-form.pdf": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Survey Form Sheet
-         * @description A sheet to fill in beside the ball.
-         */
-        get: operations["survey_form_sheet"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/survey": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Survey Pins
-         * @description What her readings say of the pins.
-         */
-        post: operations["survey_pins"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/survey/distances": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Survey Distances
-         * @description Which distances to measure, in order.
-         */
-        post: operations["survey_distances"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/survey/csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Read Survey Table
-         * @description Readings of a table, looked at and not kept.
-         */
-        post: operations["read_survey_table"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
+  '/api/health': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Health
+     * @description That the studio is there.
+     */
+    get: operations['health'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Cards
+     * @description What lies on the shelf.
+     */
+    get: operations['cards'];
+    put?: never;
+    /**
+     * New Design
+     * @description A design from an example, an empty ball, or a copy.
+     */
+    post: operations['new_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/import': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Import Design
+     * @description A design from a file; what cannot be made is kept all the same, and told.
+     */
+    post: operations['import_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Design
+     * @description A design to work on.
+     */
+    get: operations['design'];
+    /**
+     * Save
+     * @description Keep a change; on an old revision it is kept beside, as a design of its own.
+     */
+    put: operations['save'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Card
+     * @description Other tags; put away, or brought back.
+     */
+    patch: operations['change_card'];
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Timeline
+     * @description Every revision of a design.
+     */
+    get: operations['timeline'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions/{revision}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Old Document
+     * @description The document of one revision.
+     */
+    get: operations['old_document'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Label Revision
+     * @description Name a revision.
+     */
+    patch: operations['label_revision'];
+    trace?: never;
+  };
+  '/api/designs/{id}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Picture
+     * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
+     */
+    get: operations['picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/document.json': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Document File
+     * @description The design document as a file.
+     */
+    get: operations['document_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive.zip': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Archive File
+     * @description Everything as one file.
+     */
+    get: operations['archive_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Archive
+     * @description Bring back an archive; it is verified whole before anything is touched.
+     */
+    post: operations['take_archive'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Backup List
+     * @description Every backup.
+     */
+    get: operations['backup_list'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups/{name}/restore': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Restore
+     * @description Turn everything back to a backup; one of the present state is made first.
+     */
+    post: operations['restore'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/build': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Build
+     * @description The scene of a document; what is wrong with it stands in the scene.
+     */
+    post: operations['build'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/figures': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Figures
+     * @description Findings, thread, hours, cover and pins of a document.
+     */
+    post: operations['figures'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/spots': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Spots
+     * @description What a touched place is called, and where addresses lie.
+     */
+    post: operations['spots'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/crossing': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Crossing
+     * @description Which thread lies on top at a touched place, and how to turn it over.
+     */
+    post: operations['crossing'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/look': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Look
+     * @description A picture of any document.
+     */
+    post: operations['look'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/techniques': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Techniques
+     * @description Every technique, with its form and the places a division offers for it.
+     */
+    get: operations['techniques'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Families
+     * @description Every family of traditional patterns, shelf by shelf and the easier first.
+     */
+    get: operations['families'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families/{name}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Family Picture
+     * @description What a family looks like on its own division.
+     */
+    get: operations['family_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/another-size': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Another Size
+     * @description The same look on the ball as it came out.
+     */
+    post: operations['another_size'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/fit': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Fit
+     * @description What to change so that motifs meet, leave a gap, or fill their face.
+     */
+    post: operations['fit'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Divisions
+     * @description The divisions makers use most.
+     */
+    get: operations['divisions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Division
+     * @description Points, pins and thread route of a division on a ball of this size.
+     */
+    get: operations['division'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Job
+     * @description Begin to make something to take away.
+     */
+    post: operations['begin_job'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Job
+     * @description How far a job is.
+     */
+    get: operations['job'];
+    put?: never;
+    post?: never;
+    /**
+     * Stop Job
+     * @description Stop a job at once.
+     */
+    delete: operations['stop_job'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}/file': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Job File
+     * @description What a finished job made.
+     */
+    get: operations['job_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/palette': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Palette
+     * @description Colours of a photo.
+     */
+    post: operations['palette'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Threads
+     * @description The drawer, or what was put away from it.
+     */
+    get: operations['threads'];
+    put?: never;
+    /**
+     * Add Thread
+     * @description A new thread.
+     */
+    post: operations['add_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Threads File
+     * @description The drawer as a list for a spreadsheet.
+     */
+    get: operations['threads_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Threads
+     * @description Read a list; with ``apply`` its threads are taken into the drawer.
+     */
+    post: operations['take_threads'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/nearest': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Near Threads
+     * @description Threads she owns by how near their colours are.
+     */
+    get: operations['near_threads'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/needed': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Needed
+     * @description What designs take beside what the drawer has; all that are not put away where none are named.
+     */
+    get: operations['needed'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    /**
+     * Change Thread
+     * @description Other words for a thread; what is left out stays.
+     */
+    put: operations['change_thread'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Thread Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_thread_away'];
+    trace?: never;
+  };
+  '/api/threads/{id}/move': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Move Thread
+     * @description More of a thread, or less.
+     */
+    post: operations['move_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece List
+     * @description Every piece in work.
+     */
+    get: operations['piece_list'];
+    put?: never;
+    /**
+     * Begin Piece
+     * @description A ball to stitch, planned for her own base.
+     */
+    post: operations['begin_piece'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece
+     * @description A piece to go on with.
+     */
+    get: operations['piece'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Piece
+     * @description Put away, or brought back.
+     */
+    patch: operations['change_piece'];
+    trace?: never;
+  };
+  '/api/pieces/{id}/steps': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Hand Steps
+     * @description Some of the steps.
+     */
+    get: operations['hand_steps'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/scene': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece Scene
+     * @description The ball as it will be, on the wire.
+     */
+    get: operations['piece_scene'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/events': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Event List
+     * @description What was done since.
+     */
+    get: operations['event_list'];
+    put?: never;
+    /**
+     * Tell Events
+     * @description Keep what a device says was done; twice is once.
+     */
+    post: operations['tell_events'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/time': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Piece Time
+     * @description Sittings, hours so far, hours left.
+     */
+    get: operations['piece_time'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Add Photo
+     * @description A photo to pin to a step; made anew from its pixels.
+     */
+    post: operations['add_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Photo File
+     * @description A photo.
+     */
+    get: operations['photo_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/replan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Plan Piece Anew
+     * @description What going on by another version changes; with ``apply`` it is done.
+     */
+    post: operations['plan_piece_anew'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Records
+     * @description Every finished piece, and the number to give the next.
+     */
+    get: operations['records'];
+    put?: never;
+    /**
+     * Begin Record
+     * @description A record with what is known already.
+     */
+    post: operations['begin_record'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record
+     * @description A record to write in.
+     */
+    get: operations['record'];
+    /**
+     * Keep Record
+     * @description Keep a change; refused where another window has changed the record meanwhile.
+     */
+    put: operations['keep_record'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Record Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_record_away'];
+    trace?: never;
+  };
+  '/api/records/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Versions
+     * @description What the record was.
+     */
+    get: operations['record_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/picture': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Picture
+     * @description The piece's first photo, or its design drawn.
+     */
+    get: operations['record_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Add Record Photo
+     * @description A photo, made anew from its pixels, behind those that are there.
+     */
+    post: operations['add_record_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/from-chair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Chair Photos
+     * @description Take over the photos that were pinned to steps while the piece was stitched.
+     */
+    post: operations['take_chair_photos'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Photo
+     * @description A photo.
+     */
+    get: operations['record_photo'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Shows
+     * @description Every show, the newest first.
+     */
+    get: operations['shows'];
+    put?: never;
+    /**
+     * Begin Show
+     * @description A show with nothing in it yet.
+     */
+    post: operations['begin_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/demo': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Open Demo Show
+     * @description The Harbour Lights show with its designs and pieces; the one that is there, if it was opened before.
+     */
+    post: operations['open_demo_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show
+     * @description A show to work on.
+     */
+    get: operations['show'];
+    /**
+     * Keep Show
+     * @description Keep a change; refused where another window has changed the show meanwhile.
+     */
+    put: operations['keep_show'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Show Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_show_away'];
+    trace?: never;
+  };
+  '/api/shows/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show Versions
+     * @description What the show was.
+     */
+    get: operations['show_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/check': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Check Show
+     * @description What to know of it before it is printed, and where everything stands.
+     */
+    get: operations['check_show'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/papers': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Papers
+     * @description Begin to write papers; one comes as itself, several as a ZIP file.
+     */
+    post: operations['begin_papers'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding/materials': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Winding Materials
+     * @description Everything a ball can be made of.
+     */
+    get: operations['winding_materials'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Winding Plan
+     * @description Where to stop at each wrap and what it takes, or what comes of what she has.
+     */
+    post: operations['winding_plan'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding/sheet': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Winding Sheet
+     * @description The winding sheet to print.
+     */
+    post: operations['winding_sheet'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/roundness': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Ball Roundness
+     * @description How round her ball is, where to add, and whether the design bears it.
+     */
+    post: operations['ball_roundness'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Wound Log
+     * @description What she wound, and what it teaches.
+     */
+    get: operations['wound_log'];
+    put?: never;
+    /**
+     * Add Wound
+     * @description One more wrap or core.
+     */
+    post: operations['add_wound'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Wound File
+     * @description The log as a table for a spreadsheet, or for the command line.
+     */
+    get: operations['wound_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Wound
+     * @description The entries of a table, all of them or none.
+     */
+    post: operations['take_wound'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Wound Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_wound_away'];
+    trace?: never;
+  };
+  '/api/lan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Lan
+     * @description Whether devices can come in, by which code, and which have.
+     */
+    get: operations['lan'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/pair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Pair
+     * @description Let a device in.
+     */
+    post: operations['pair'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/devices/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    post?: never;
+    /**
+     * Forget Device
+     * @description Show a device the door.
+     */
+    delete: operations['forget_device'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/authority.crt': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Authority
+     * @description The home-made authority's certificate, to be trusted on a tablet by hand.
+     */
+    get: operations['authority'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Readings
+     * @description Her readings of a design's pins.
+     */
+    get: operations['survey_readings'];
+    /**
+     * Keep Readings
+     * @description Keep her readings; on top of an older list they are refused, and she still has hers.
+     */
+    put: operations['keep_readings'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Table
+     * @description Her readings as a table.
+     */
+    get: operations['survey_table'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Result Sheet
+     * @description What her readings tell, on paper.
+     */
+    get: operations['survey_result_sheet'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey-form.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Form Table
+     * @description The distances to measure as a table to fill in.
+     */
+    get: operations['survey_form_table'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey-form.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Form Sheet
+     * @description A sheet to fill in beside the ball.
+     */
+    get: operations['survey_form_sheet'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Survey Pins
+     * @description What her readings say of the pins.
+     */
+    post: operations['survey_pins'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey/distances': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Survey Distances
+     * @description Which distances to measure, in order.
+     */
+    post: operations['survey_distances'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Read Survey Table
+     * @description Readings of a table, looked at and not kept.
+     */
+    post: operations['read_survey_table'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
 }
 export type webhooks = Record<string, never>;
 export interface components {
-    schemas: {
-        /**
-         * Accepted
-         * @description All of them are kept now; ``state`` is what everything comes to.
-         */
-        Accepted: {
-            /** Accepted */
-            accepted: string[];
-            /** Clock */
-            clock: number;
-            state: components["schemas"]["PieceState"];
-        };
-        /**
-         * Amount
-         * @description Thread of one kind.
-         */
-        Amount: {
-            /** Name */
-            name: string;
-            /** Laid Mm */
-            laid_mm: number;
-            /** Total Mm */
-            total_mm: number;
-            /** Lengths */
-            lengths: number;
-            /** Skeins */
-            skeins: number | null;
-        };
-        /**
-         * Amounts
-         * @description All threads.
-         */
-        Amounts: {
-            /** Threads */
-            threads: components["schemas"]["Amount"][];
-        };
-        /**
-         * AnotherSize
-         * @description A document, and how the wound ball came out.
-         */
-        AnotherSize: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Around */
-            around: string;
-        };
-        /**
-         * AskedDistance
-         * @description A distance to measure, and what it should be.
-         */
-        AskedDistance: {
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * AskedDistances
-         * @description In the order of the pin plan.
-         */
-        AskedDistances: {
-            /** Distances */
-            distances: components["schemas"]["AskedDistance"][];
-        };
-        /**
-         * Away
-         * @description Put away, or brought back.
-         */
-        Away: {
-            /** Away */
-            away: boolean;
-        };
-        /**
-         * Backup
-         * @description One backup.
-         */
-        Backup: {
-            /** Name */
-            name: string;
-            /** At */
-            at: string;
-            /** Bytes */
-            bytes: number;
-        };
-        /**
-         * Backups
-         * @description All backups, the newest first.
-         */
-        Backups: {
-            /** Backups */
-            backups: components["schemas"]["Backup"][];
-        };
-        /** Body_add_photo */
-        Body_add_photo: {
-            /** File */
-            file: string;
-        };
-        /** Body_add_record_photo */
-        Body_add_record_photo: {
-            /** File */
-            file: string;
-        };
-        /** Body_import_design */
-        Body_import_design: {
-            /** File */
-            file: string;
-        };
-        /** Body_palette */
-        Body_palette: {
-            /** File */
-            file: string;
-        };
-        /** Body_read_survey_table */
-        Body_read_survey_table: {
-            /** File */
-            file: string;
-        };
-        /** Body_take_archive */
-        Body_take_archive: {
-            /** File */
-            file: string;
-        };
-        /** Body_take_threads */
-        Body_take_threads: {
-            /** File */
-            file: string;
-        };
-        /**
-         * Card
-         * @description One design on the shelf.
-         */
-        Card: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Tags */
-            tags: string[];
-            /** Division */
-            division: string;
-            /** Around Mm */
-            around_mm: number | null;
-            /** Changed */
-            changed: string;
-            /** Revision */
-            revision: number;
-            /** Away */
-            away: boolean;
-            /** Away Until */
-            away_until: string | null;
-            wrong: components["schemas"]["Wrong"] | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * CardChange
-         * @description Other tags, put away, brought back.
-         */
-        CardChange: {
-            /** Tags */
-            tags?: string[] | null;
-            /** Away */
-            away?: boolean | null;
-        };
-        /**
-         * Case
-         * @description A showcase, a table or a wall shelf, measured inside.
-         */
-        Case: {
-            /** Name */
-            name: string;
-            /**
-             * Width
-             * @example 12 mm
-             * @example 1.2 cm
-             * @example 1/2 in
-             * @example 1/3 from obi
-             * @example 5 mm from edge
-             */
-            width: string;
-            /**
-             * Depth
-             * @example 12 mm
-             * @example 1.2 cm
-             * @example 1/2 in
-             * @example 1/3 from obi
-             * @example 5 mm from edge
-             */
-            depth: string;
-            /**
-             * Shelves
-             * @description From the top down
-             */
-            shelves: components["schemas"]["ShelfSpec"][];
-        };
-        /**
-         * Condition
-         * @description How the piece was found when it was looked at.
-         */
-        Condition: {
-            /** On */
-            on?: string | null;
-            /**
-             * By
-             * @default
-             */
-            by: string;
-            /** Words */
-            words: string;
-        };
-        /**
-         * Counts
-         * @description How many steps there are.
-         */
-        Counts: {
-            /** Steps */
-            steps: number;
-            /** Layers */
-            layers: components["schemas"]["LayerCount"][];
-        };
-        /**
-         * Crossing
-         * @description Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches.
-         */
-        Crossing: {
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            top: components["schemas"]["Strand"];
-            below: components["schemas"]["Strand"];
-            /** Layer */
-            layer: number;
-            /** Choice */
-            choice: {
-                [key: string]: unknown;
-            };
-            /** Counts */
-            counts: {
-                [key: string]: number;
-            };
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "as laid" | "by rule" | "by hand" | "open" | "contradicts";
-        };
-        /**
-         * CsvLook
-         * @description What a list holds.
-         */
-        CsvLook: {
-            /** Read */
-            read: components["schemas"]["CsvRow"][];
-            /** Wrong */
-            wrong: components["schemas"]["CsvWrong"][];
-        };
-        /**
-         * CsvRow
-         * @description One line of a list, and what taking it does.
-         */
-        CsvRow: {
-            /** Name */
-            name?: string | null;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-            /**
-             * Action
-             * @enum {string}
-             */
-            action: "add" | "change" | "same";
-        };
-        /**
-         * CsvWrong
-         * @description A line, or a cell of it, that cannot be read.
-         */
-        CsvWrong: {
-            /** Line */
-            line: number;
-            /** Column */
-            column: string | null;
-            /** What */
-            what: string;
-        };
-        /**
-         * Device
-         * @description A paired device.
-         */
-        Device: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Paired */
-            paired: string;
-            /** Seen */
-            seen: string | null;
-            /** Until */
-            until: string;
-        };
-        /**
-         * Distance
-         * @description How far a pin stands from one that is in.
-         */
-        Distance: {
-            /** Point */
-            point: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * DivisionEntry
-         * @description One division in plain words; ``counts`` are points by kind.
-         */
-        DivisionEntry: {
-            /** Name */
-            name: string;
-            /** Plain */
-            plain: string;
-            /** Counts */
-            counts: {
-                [key: string]: number;
-            };
-        };
-        /**
-         * EarlierVersion
-         * @description What a record or a show was, and when.
-         */
-        EarlierVersion: {
-            /** Version */
-            version: number;
-            /** At */
-            at: string;
-            /** Title */
-            title: string;
-            /** Body */
-            body: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * EarlierVersions
-         * @description The newest first; the first of them is what it is now.
-         */
-        EarlierVersions: {
-            /** Versions */
-            versions: components["schemas"]["EarlierVersion"][];
-        };
-        /**
-         * Event
-         * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
-         */
-        Event: {
-            /** Id */
-            id: string;
-            /** Device */
-            device: string;
-            /** Seq */
-            seq: number;
-            /** Clock */
-            clock: number;
-            /**
-             * At
-             * Format: date-time
-             */
-            at: string;
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "next" | "back" | "jump" | "unpick" | "note" | "differently" | "ran_out" | "pins" | "sit" | "hours" | "replan" | "setting";
-            /** Step */
-            step?: number | null;
-            /** To */
-            to?: number | null;
-            /** Between */
-            between?: ("done" | "as is") | null;
-            /** Text */
-            text?: string | null;
-            /** Photo */
-            photo?: string | null;
-            /** Thread */
-            thread?: string | null;
-            /** What */
-            what?: ("in" | "out" | "count" | "start" | "stop" | "beat") | null;
-            /** N */
-            n?: number | null;
-            /** When */
-            when?: string | null;
-            /** Sitting */
-            sitting?: string | null;
-            /** Minutes */
-            minutes?: number | null;
-            /** Revision */
-            revision?: number | null;
-            /** Kept */
-            kept?: number | null;
-            /** Name */
-            name?: string | null;
-            /** Value */
-            value?: boolean | number | string | null;
-        };
-        /**
-         * Events
-         * @description What a device tells.
-         */
-        Events: {
-            /** Events */
-            events: components["schemas"]["Event"][];
-        };
-        /**
-         * Exhibition
-         * @description One show.
-         */
-        Exhibition: {
-            /**
-             * Format
-             * @default 1
-             * @constant
-             */
-            format: 1;
-            /** Title */
-            title: string;
-            /**
-             * Line
-             * @description A line under the title
-             * @default
-             */
-            line: string;
-            /**
-             * Venue
-             * @description Where: a line each
-             * @default
-             */
-            venue: string;
-            /** Opens */
-            opens?: string | null;
-            /** Closes */
-            closes?: string | null;
-            /** Delivery */
-            delivery?: string | null;
-            /** Collection */
-            collection?: string | null;
-            /**
-             * Curator
-             * @default
-             */
-            curator: string;
-            /**
-             * Foreword
-             * @description For the catalogue; an empty line parts paragraphs
-             * @default
-             */
-            foreword: string;
-            /**
-             * @default {
-             *       "name": "",
-             *       "contact": ""
-             *     }
-             */
-            lender: components["schemas"]["Person"];
-            /**
-             * @default {
-             *       "name": "",
-             *       "contact": ""
-             *     }
-             */
-            borrower: components["schemas"]["Person"];
-            /**
-             * Currency
-             * @description Three letters, such as EUR
-             * @default EUR
-             */
-            currency: string;
-            /**
-             * Commission Percent
-             * @description What the venue keeps of a sale
-             * @default 0
-             */
-            commission_percent: number;
-            /**
-             * Lux
-             * @description Measured light on the pieces
-             */
-            lux?: number | null;
-            /**
-             * Hours A Day
-             * @description Hours a day the light is on
-             */
-            hours_a_day?: number | null;
-            /**
-             * Transport
-             * @description How the pieces travel and who carries the risk, as agreed
-             * @default
-             */
-            transport: string;
-            /**
-             * Cases
-             * @default []
-             */
-            cases: components["schemas"]["Case"][];
-            /**
-             * Shown
-             * @default []
-             */
-            shown: components["schemas"]["Shown"][];
-            /**
-             * @default {
-             *       "distance": "60 cm",
-             *       "words": "text",
-             *       "prices": false
-             *     }
-             */
-            labels: components["schemas"]["Labels"];
-            /**
-             * Records
-             * @default []
-             */
-            records: components["schemas"]["PieceRecord"][];
-            /**
-             * Handling Fee
-             * @description What the venue charges a piece, if anything
-             */
-            handling_fee?: string | null;
-        };
-        /**
-         * FamilyEntry
-         * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
-         */
-        FamilyEntry: {
-            /** Name */
-            name: string;
-            /** Title */
-            title: string;
-            /** Term */
-            term: string | null;
-            /** Kind */
-            kind: string;
-            /** Sentence */
-            sentence: string;
-            /** Difficulty */
-            difficulty: number;
-            /** Difficulty Said */
-            difficulty_said: string;
-            /** Divisions */
-            divisions: string[];
-            /** Techniques */
-            techniques: string[];
-            /** Sources */
-            sources: string[];
-        };
-        /**
-         * Figures
-         * @description What is known of a document beside its look.
-         */
-        Figures: {
-            /** Question */
-            question: number;
-            /** Findings */
-            findings: components["schemas"]["Finding"][];
-            estimate: components["schemas"]["Amounts"];
-            hours: components["schemas"]["Hours"] | null;
-            /** Cover */
-            cover?: number | null;
-            /** Buildup */
-            buildup?: number | null;
-            /**
-             * Pins
-             * @default []
-             */
-            pins: components["schemas"]["Pin"][];
-            wrong: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * Finding
-         * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
-         */
-        Finding: {
-            /** Kind */
-            kind: string;
-            /**
-             * Severity
-             * @enum {string}
-             */
-            severity: "note" | "care" | "stop";
-            /** Layer */
-            layer: number | null;
-            /** Row */
-            row: number | null;
-            /** Address */
-            address: string | null;
-            /** Sentence */
-            sentence: string;
-            /** Remedy */
-            remedy: {
-                [key: string]: unknown;
-            } | null;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ] | null;
-        };
-        /**
-         * Fitted
-         * @description The document with the wishes come true as near as can be, and what was found.
-         */
-        Fitted: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Found */
-            found: {
-                [key: string]: unknown;
-            }[];
-        };
-        /**
-         * FoundCrossing
-         * @description The crossing a touch means, and all that are unsettled.
-         */
-        FoundCrossing: {
-            crossing: components["schemas"]["Crossing"] | null;
-            /** Unsettled */
-            unsettled: components["schemas"]["Unsettled"][];
-        };
-        /**
-         * FreeGap
-         * @description Free mm between two neighbours, or between one and the case's ``side``.
-         */
-        FreeGap: {
-            /** Left */
-            left: string;
-            /** Right */
-            right: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * HandStep
-         * @description One movement of the hand.
-         */
-        HandStep: {
-            /** N */
-            n: number;
-            /**
-             * Part
-             * @enum {string}
-             */
-            part: "base" | "marking" | "layer" | "finish";
-            /** Say */
-            say: string;
-            /** More */
-            more: string;
-            /** Layer */
-            layer: number | null;
-            /** Motif */
-            motif: number | null;
-            /** Of Motifs */
-            of_motifs: number | null;
-            /** Row */
-            row: number | null;
-            /** Of Rows */
-            of_rows: number | null;
-            /** Lap */
-            lap: number | null;
-            /** Of Laps */
-            of_laps: number | null;
-            /** Bite */
-            bite: number | null;
-            /** Of Bites */
-            of_bites: number | null;
-            /** Thread */
-            thread: string | null;
-            /** At */
-            at: string;
-            /** From */
-            from: string | null;
-            /** Mm */
-            mm: number | null;
-            /** Strip */
-            strip: string | null;
-            /** Under */
-            under: string[];
-            /** Over */
-            over: string[];
-            /** Eye First */
-            eye_first: boolean;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ] | null;
-            /** Row Index */
-            row_index: number | null;
-            /** Arcs */
-            arcs: [
-                number,
-                number
-            ] | null;
-            /** Join */
-            join: ("begin" | "end") | null;
-            /** Uses Mm */
-            uses_mm: number;
-        };
-        /**
-         * HandSteps
-         * @description A stretch of them.
-         */
-        HandSteps: {
-            /** Steps */
-            steps: components["schemas"]["HandStep"][];
-        };
-        /**
-         * Happening
-         * @description Something that happened to the piece: made, shown, lent, sold, mended.
-         */
-        Happening: {
-            /** On */
-            on?: string | null;
-            /** Words */
-            words: string;
-        };
-        /**
-         * Health
-         * @description Version, and the name of the data folder.
-         */
-        Health: {
-            /** Version */
-            version: string;
-            /** Data */
-            data: string;
-        };
-        /**
-         * Hours
-         * @description Hours of work.
-         */
-        Hours: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * JobName
-         * @description What the job is asked for by.
-         */
-        JobName: {
-            /** Job */
-            job: string;
-        };
-        /**
-         * JobOptions
-         * @description How she wants it.
-         */
-        JobOptions: {
-            /**
-             * Paper
-             * @default a4
-             * @enum {string}
-             */
-            paper: "a4" | "letter";
-            /**
-             * Size
-             * @default 1000
-             */
-            size: number;
-            /**
-             * Facing
-             * @default N
-             */
-            facing: string;
-            /**
-             * Transparent
-             * @default false
-             */
-            transparent: boolean;
-            /**
-             * Format
-             * @default
-             * @enum {string}
-             */
-            format: "" | "pdf" | "svg" | "png" | "gif" | "glb" | "json";
-        };
-        /**
-         * JobReport
-         * @description How far a job is.
-         */
-        JobReport: {
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "waiting" | "running" | "done" | "failed" | "stopped";
-            /** Share */
-            share: number;
-            /** Saying */
-            saying: string;
-            /** File */
-            file?: string | null;
-            /** Name */
-            name?: string | null;
-            wrong?: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * JudgedReading
-         * @description A reading against the adjusted pins; ``line`` and ``twins`` count her readings from 1.
-         */
-        JudgedReading: {
-            /** Line */
-            line: number;
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Mm */
-            mm: number;
-            /** Off Mm */
-            off_mm: number;
-            /** Test */
-            test: number;
-            /** Least Mm */
-            least_mm: number | null;
-            /** Misread */
-            misread: boolean;
-            /** Twins */
-            twins: number[];
-        };
-        /**
-         * KeepRecord
-         * @description A record as it now is in this window.
-         */
-        KeepRecord: {
-            /**
-             * Base
-             * @description The version that this change builds on
-             */
-            base: number;
-            /**
-             * Record
-             * @description As she wrote it; it is checked, and refused at its place
-             */
-            record: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * KeepShow
-         * @description A show as it now is in this window, without records.
-         */
-        KeepShow: {
-            /**
-             * Base
-             * @description The version that this change builds on
-             */
-            base: number;
-            /**
-             * Show
-             * @description As she wrote it; it is checked, and refused at its place
-             */
-            show: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * KeepSurvey
-         * @description Readings to keep on top of change ``base``.
-         */
-        KeepSurvey: {
-            /** Base */
-            base: number;
-            survey: components["schemas"]["KeptSurvey"];
-        };
-        /**
-         * KeptReading
-         * @description One distance as she wrote it; ``aside`` where it is from before a pin moved and counts no more.
-         */
-        KeptReading: {
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Length */
-            length: string;
-            /**
-             * Via
-             * @default
-             */
-            via: string;
-            /**
-             * Aside
-             * @default false
-             */
-            aside: boolean;
-        };
-        /**
-         * KeptSurvey
-         * @description Her readings in the order she took them, and the moves she has made, by their sentences.
-         */
-        KeptSurvey: {
-            /**
-             * Readings
-             * @default []
-             */
-            readings: components["schemas"]["KeptReading"][];
-            /**
-             * Made
-             * @default []
-             */
-            made: string[];
-            /**
-             * Off By Mm
-             * @default 0.5
-             */
-            off_by_mm: number;
-        };
-        /**
-         * Label
-         * @description A name for a revision; none takes it away.
-         */
-        Label: {
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * Labels
-         * @description How labels are set.
-         */
-        Labels: {
-            /**
-             * Distance
-             * @description How far off visitors read them
-             * @default 60 cm
-             * @example 12 mm
-             * @example 1.2 cm
-             * @example 1/2 in
-             * @example 1/3 from obi
-             * @example 5 mm from edge
-             */
-            distance: string;
-            /**
-             * Words
-             * @description The text or its plain-language version
-             * @default text
-             * @enum {string}
-             */
-            words: "text" | "plain";
-            /**
-             * Prices
-             * @description Whether the price stands on the label
-             * @default false
-             */
-            prices: boolean;
-        };
-        /**
-         * Lan
-         * @description The way in for a tablet.
-         */
-        Lan: {
-            /** On */
-            on: boolean;
-            /** Addresses */
-            addresses: string[];
-            /** Code */
-            code: string | null;
-            /** Code Until */
-            code_until: string | null;
-            /** Qr */
-            qr: string | null;
-            /** Authority */
-            authority: string | null;
-            /** Devices */
-            devices: components["schemas"]["Device"][];
-        };
-        /**
-         * LayerCount
-         * @description A layer's first step, and how many it has.
-         */
-        LayerCount: {
-            /** Name */
-            name: string;
-            /** First */
-            first: number;
-            /** Steps */
-            steps: number;
-        };
-        /**
-         * Look
-         * @description A document to be pictured.
-         */
-        Look: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * MarkingNow
-         * @description How good the marking is.
-         */
-        MarkingNow: {
-            /** Worst Mm */
-            worst_mm: number;
-            /** Mean Mm */
-            mean_mm: number;
-            /** Standing */
-            standing: number;
-            /** Pins */
-            pins: number;
-        };
-        /**
-         * MeasuredBall
-         * @description What she measured on her own wound ball.
-         */
-        MeasuredBall: {
-            /**
-             * Pole To Pole
-             * @default []
-             */
-            pole_to_pole: string[];
-            /**
-             * Obi
-             * @default []
-             */
-            obi: string[];
-        };
-        /**
-         * MotifsNow
-         * @description A layer's tightest pair of motifs on these pins, in one sentence.
-         */
-        MotifsNow: {
-            /** Layer */
-            layer: string;
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Mm */
-            mm: number;
-            /** Wanted Mm */
-            wanted_mm: number;
-            /** Sentence */
-            sentence: string;
-        };
-        /**
-         * Move
-         * @description Thread that came, or went.
-         */
-        Move: {
-            /** Mm */
-            mm: number;
-            /**
-             * Why
-             * @default
-             */
-            why: string;
-            /** Piece */
-            piece?: string | null;
-        };
-        /**
-         * MoveCheck
-         * @description What the strip must read then.
-         */
-        MoveCheck: {
-            /** Point */
-            point: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * MovePart
-         * @description So many mm toward a pin.
-         */
-        MovePart: {
-            /** Mm */
-            mm: number;
-            /** Toward */
-            toward: string;
-        };
-        /**
-         * Near
-         * @description A thread and how far its colour is off (CIEDE2000).
-         */
-        Near: {
-            /** Id */
-            id: string;
-            /** Difference */
-            difference: number;
-        };
-        /**
-         * NearThread
-         * @description The nearest thread she owns.
-         */
-        NearThread: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Difference */
-            difference: number;
-        };
-        /**
-         * NearThreads
-         * @description Nearest first.
-         */
-        NearThreads: {
-            /** Threads */
-            threads: components["schemas"]["Near"][];
-        };
-        /**
-         * Need
-         * @description A thread that designs take, and whether the drawer has enough.
-         */
-        Need: {
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Thread */
-            thread: string | null;
-            needed_mm: components["schemas"]["Span"];
-            /** Left Mm */
-            left_mm: number;
-            /** Short Mm */
-            short_mm: number;
-            /** Skeins */
-            skeins: number | null;
-            /** Skein Mm */
-            skein_mm: number | null;
-            /** Spare Mm */
-            spare_mm: number | null;
-            /** Price */
-            price: number | null;
-            /** Currency */
-            currency: string | null;
-            nearest: components["schemas"]["NearThread"] | null;
-            /** Designs */
-            designs: string[];
-        };
-        /**
-         * Needs
-         * @description All of them; ``left_out`` are designs that cannot be made yet.
-         */
-        Needs: {
-            /** Threads */
-            threads: components["schemas"]["Need"][];
-            /** Left Out */
-            left_out: string[];
-        };
-        /**
-         * NewDesign
-         * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
-         */
-        NewDesign: {
-            /**
-             * From
-             * @enum {string}
-             */
-            from: "example" | "family" | "empty" | "copy";
-            /** Family */
-            family?: string | null;
-            /** Division */
-            division?: string | null;
-            /** Example */
-            example?: string | null;
-            /** Around */
-            around?: string | null;
-            /** Copy Of */
-            copy_of?: string | null;
-            /** Revision */
-            revision?: number | null;
-        };
-        /**
-         * NewJob
-         * @description Something to take away.
-         */
-        NewJob: {
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "booklet" | "strip" | "charts" | "picture" | "turntable" | "model" | "document";
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * @default {
-             *       "paper": "a4",
-             *       "size": 1000,
-             *       "facing": "N",
-             *       "transparent": false,
-             *       "format": ""
-             *     }
-             */
-            options: components["schemas"]["JobOptions"];
-        };
-        /**
-         * NewPiece
-         * @description A ball to begin, from a version of a design, on her own base.
-         */
-        NewPiece: {
-            /** Design */
-            design: string;
-            /** Revision */
-            revision?: number | null;
-            /** Around */
-            around?: string | null;
-            measured?: components["schemas"]["MeasuredBall"] | null;
-            /** Name */
-            name: string;
-        };
-        /**
-         * NewRecord
-         * @description A record to begin: from a design, from a piece of the Chair, or empty.
-         */
-        NewRecord: {
-            /** Design */
-            design?: string | null;
-            /** Piece */
-            piece?: string | null;
-        };
-        /**
-         * NewShow
-         * @description A show to begin.
-         */
-        NewShow: {
-            /** Title */
-            title: string;
-        };
-        /**
-         * NewThread
-         * @description A thread needs a name.
-         */
-        NewThread: {
-            /** Name */
-            name: string;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-        };
-        /**
-         * NextReading
-         * @description A reading worth taking.
-         */
-        NextReading: {
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Gain Mm */
-            gain_mm: number;
-        };
-        /**
-         * OldDocument
-         * @description The document of one revision.
-         */
-        OldDocument: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * OnAnotherSize
-         * @description The document for that size, and what changes in one sentence each.
-         */
-        OnAnotherSize: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Changes */
-            changes: string[];
-        };
-        /**
-         * OpenedDesign
-         * @description A design on the bench; ``base`` is the revision that the next save builds on.
-         */
-        OpenedDesign: {
-            card: components["schemas"]["Card"];
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Base */
-            base: number;
-        };
-        /**
-         * OpenedPiece
-         * @description A piece in hand; ``events_after`` is the number of the last event this studio has seen.
-         */
-        OpenedPiece: {
-            piece: components["schemas"]["PieceCard"];
-            /** Revision */
-            revision: number;
-            counts: components["schemas"]["Counts"];
-            /** Threads */
-            threads: components["schemas"]["PieceThread"][];
-            state: components["schemas"]["PieceState"];
-            /** Events After */
-            events_after: number;
-        };
-        /**
-         * OpenedRecord
-         * @description A record to write in; ``kept_photos`` are all it ever had, ``chair_photos`` how many may be taken over.
-         */
-        OpenedRecord: {
-            /** Id */
-            id: string;
-            /** Version */
-            version: number;
-            record: components["schemas"]["PieceRecord"];
-            /** Kept Photos */
-            kept_photos: string[];
-            /** Chair Photos */
-            chair_photos: number;
-            /** Design Name */
-            design_name: string | null;
-            /** Changed */
-            changed: string;
-            /** Away */
-            away: boolean;
-            /** Picture */
-            picture: string | null;
-        };
-        /**
-         * OpenedShow
-         * @description A show to work on; its pieces' records are kept apart, so ``records`` is empty.
-         */
-        OpenedShow: {
-            /** Id */
-            id: string;
-            /** Version */
-            version: number;
-            show: components["schemas"]["Exhibition"];
-            /** Changed */
-            changed: string;
-            /** Away */
-            away: boolean;
-        };
-        /**
-         * Paired
-         * @description The device may come in now.
-         */
-        Paired: {
-            /** Device */
-            device: string;
-        };
-        /**
-         * Pairing
-         * @description The code from the studio's own screen, and what to call the device.
-         */
-        Pairing: {
-            /** Code */
-            code: string;
-            /**
-             * Name
-             * @default
-             */
-            name: string;
-        };
-        /**
-         * Palette
-         * @description Colours of a photo, the commonest first.
-         */
-        Palette: {
-            /** Colours */
-            colours: string[];
-        };
-        /**
-         * Parted
-         * @description Another window has changed the design: this change is kept as a design of its own.
-         */
-        Parted: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-            /** Current */
-            current: number;
-            kept_as: components["schemas"]["Card"];
-        };
-        /**
-         * Person
-         * @description Somebody who takes part, as far as she wants it printed.
-         */
-        Person: {
-            /**
-             * Name
-             * @default
-             */
-            name: string;
-            /**
-             * Contact
-             * @description Address, telephone, mail: a line each
-             * @default
-             */
-            contact: string;
-        };
-        /**
-         * Photo
-         * @description A photograph of the piece.
-         */
-        Photo: {
-            /**
-             * File
-             * @description A file beside the show's, or a photo the studio keeps
-             */
-            file: string;
-            /**
-             * Words
-             * @description What it shows, for who cannot see it
-             * @default
-             */
-            words: string;
-            /**
-             * Credit
-             * @description Who took it
-             * @default
-             */
-            credit: string;
-        };
-        /**
-         * PhotoName
-         * @description What a photo is asked for by.
-         */
-        PhotoName: {
-            /** Photo */
-            photo: string;
-        };
-        /**
-         * PieceCard
-         * @description One piece beside the chair.
-         */
-        PieceCard: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Design */
-            design: string;
-            /** Revision */
-            revision: number;
-            /** Around Mm */
-            around_mm: number;
-            /** Picture */
-            picture: string;
-            /** Steps */
-            steps: number;
-            /** Done */
-            done: number;
-            /** Hours */
-            hours: number;
-            /** Last */
-            last: string;
-            /** Away */
-            away: boolean;
-        };
-        /**
-         * PieceRecord
-         * @description One finished piece.
-         */
-        PieceRecord: {
-            /**
-             * Number
-             * @description Her own inventory number, such as HL-03
-             */
-            number: string;
-            /**
-             * Title
-             * @description The title she gave this piece
-             */
-            title: string;
-            /**
-             * Pattern
-             * @description The pattern's name: the technique, not the title
-             * @default
-             */
-            pattern: string;
-            /**
-             * Maker
-             * @default
-             */
-            maker: string;
-            /**
-             * Design
-             * @description Its design: a file beside the show's, or an id
-             */
-            design?: string | null;
-            /**
-             * Piece
-             * @description The piece of the Chair it was stitched as
-             */
-            piece?: string | null;
-            /**
-             * Around
-             * @description Measured circumference of the finished ball
-             */
-            around?: string | null;
-            /**
-             * Weight G
-             * @description Measured weight in grams
-             */
-            weight_g?: number | null;
-            /**
-             * Division
-             * @default
-             */
-            division: string;
-            /**
-             * Core
-             * @description What is inside: hulls, foam, wool …
-             * @default
-             */
-            core: string;
-            /**
-             * Threads
-             * @default []
-             */
-            threads: components["schemas"]["ThreadUsed"][];
-            /**
-             * Hours
-             * @description Hours of work
-             */
-            hours?: number | null;
-            /**
-             * Hours Estimated
-             * @description The hours are an estimate, not counted while working
-             * @default false
-             */
-            hours_estimated: boolean;
-            /** Begun */
-            begun?: string | null;
-            /** Finished */
-            finished?: string | null;
-            /**
-             * Photos
-             * @default []
-             */
-            photos: components["schemas"]["Photo"][];
-            /**
-             * Provenance
-             * @default []
-             */
-            provenance: components["schemas"]["Happening"][];
-            /**
-             * Condition
-             * @default []
-             */
-            condition: components["schemas"]["Condition"][];
-            /**
-             * Care
-             * @default
-             */
-            care: string;
-            /**
-             * Price
-             * @description What it sells for; none: not for sale or not said
-             */
-            price?: string | null;
-            /**
-             * Insured
-             * @description What it is insured for
-             */
-            insured?: string | null;
-            /**
-             * @default {
-             *       "where": "studio",
-             *       "with_whom": ""
-             *     }
-             */
-            place: components["schemas"]["Place"];
-            /**
-             * Small Parts
-             * @description Bells, beads, pins or wire in or on it, in words
-             * @default
-             */
-            small_parts: string;
-            /**
-             * Text
-             * @description What the label and catalogue say about it
-             * @default
-             */
-            text: string;
-            /**
-             * Plain
-             * @description The same in plain language: short sentences, no terms
-             * @default
-             */
-            plain: string;
-            /**
-             * Notes
-             * @description For herself; printed nowhere
-             * @default
-             */
-            notes: string;
-        };
-        /**
-         * PieceState
-         * @description What all events come to.
-         */
-        PieceState: {
-            /** Clock */
-            clock: number;
-            /** Place */
-            place: number;
-            /** Done */
-            done: [
-                number,
-                number
-            ][];
-            /** Notes */
-            notes: {
-                [key: string]: unknown;
-            }[];
-            /** Pins */
-            pins: {
-                [key: string]: unknown;
-            };
-            /** Sittings */
-            sittings: {
-                [key: string]: unknown;
-            }[];
-            /** Settings */
-            settings: {
-                [key: string]: unknown;
-            };
-            /** Revision */
-            revision: number | null;
-        };
-        /**
-         * PieceThread
-         * @description A thread of the piece: what it takes in all, and took so far.
-         */
-        PieceThread: {
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Metallic */
-            metallic: boolean;
-            /** Total Mm */
-            total_mm: number;
-            /** Used Mm */
-            used_mm: number;
-        };
-        /**
-         * PieceTime
-         * @description Sittings, hours so far, and hours left.
-         */
-        PieceTime: {
-            /** Sittings */
-            sittings: {
-                [key: string]: unknown;
-            }[];
-            /** Hours */
-            hours: number;
-            left: components["schemas"]["Span"];
-        };
-        /**
-         * Pieces
-         * @description The one worked on last first.
-         */
-        Pieces: {
-            /** Pieces */
-            pieces: components["schemas"]["PieceCard"][];
-        };
-        /**
-         * Pin
-         * @description One pin of the plan, in order.
-         */
-        Pin: {
-            /** Point */
-            point: string;
-            /** On */
-            on: string;
-            /** Measured */
-            measured: components["schemas"]["Distance"][];
-            /** Words */
-            words: string;
-        };
-        /**
-         * PinGap
-         * @description Two neighbouring pins: what lies between them now, and what should.
-         */
-        PinGap: {
-            /** First */
-            first: string;
-            /** Second */
-            second: string;
-            /** Mm */
-            mm: number;
-            /** Wanted Mm */
-            wanted_mm: number;
-        };
-        /**
-         * PinMove
-         * @description A pin that must move.
-         */
-        PinMove: {
-            /** Point */
-            point: string;
-            /** Mm */
-            mm: number;
-            /** Parts */
-            parts: components["schemas"]["MovePart"][];
-            /** Checks */
-            checks: components["schemas"]["MoveCheck"][];
-            /** Sentence */
-            sentence: string;
-        };
-        /**
-         * Place
-         * @description Where the piece is now.
-         */
-        Place: {
-            /**
-             * Where
-             * @default studio
-             * @enum {string}
-             */
-            where: "studio" | "on show" | "lent" | "sold" | "given" | "away";
-            /**
-             * With Whom
-             * @description Venue, borrower or buyer, as far as she wants it written
-             * @default
-             */
-            with_whom: string;
-            /** Since */
-            since?: string | null;
-            /** Until */
-            until?: string | null;
-        };
-        /**
-         * PlacedBall
-         * @description A ball on its shelf; mm from the case's left side, from its back, above the shelf, to the ball's middle.
-         */
-        PlacedBall: {
-            /** Number */
-            number: string;
-            /** Title */
-            title: string;
-            /** X */
-            x: number;
-            /** Back */
-            back: number;
-            /** Up */
-            up: number;
-            /** Diameter */
-            diameter: number;
-            /** Stand */
-            stand: number;
-            /** Facing */
-            facing: string;
-            /** Turn */
-            turn: string;
-        };
-        /**
-         * PlacedCase
-         * @description One case drawn to scale; ``unsized`` are pieces without a circumference.
-         */
-        PlacedCase: {
-            /** Name */
-            name: string;
-            /** Width */
-            width: number;
-            /** Depth */
-            depth: number;
-            /** Shelves */
-            shelves: components["schemas"]["PlacedShelf"][];
-            /** Unsized */
-            unsized: string[];
-            /** Findings */
-            findings: string[];
-        };
-        /**
-         * PlacedShelf
-         * @description One shelf, 1 being the top one.
-         */
-        PlacedShelf: {
-            /** Shelf */
-            shelf: number;
-            /** Clear */
-            clear: number;
-            /** From Floor */
-            from_floor: number | null;
-            /** Balls */
-            balls: components["schemas"]["PlacedBall"][];
-            /** Gaps */
-            gaps: components["schemas"]["FreeGap"][];
-        };
-        /**
-         * Question
-         * @description What does this document look like?  A newer question of the same tab replaces it.
-         */
-        Question: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Question */
-            question: number;
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * ReadTable
-         * @description Readings of a table, in the words of the wire.
-         */
-        ReadTable: {
-            /** Readings */
-            readings: components["schemas"]["KeptReading"][];
-        };
-        /**
-         * RecordCard
-         * @description One finished piece among all.
-         */
-        RecordCard: {
-            /** Id */
-            id: string;
-            /** Number */
-            number: string;
-            /** Title */
-            title: string;
-            /** Pattern */
-            pattern: string;
-            /** Maker */
-            maker: string;
-            /**
-             * Where
-             * @enum {string}
-             */
-            where: "studio" | "on show" | "lent" | "sold" | "given" | "away";
-            /** With Whom */
-            with_whom: string;
-            /** Around */
-            around: string | null;
-            /** Price */
-            price: string | null;
-            /** Finished */
-            finished: string | null;
-            /** Changed */
-            changed: string;
-            /** Away */
-            away: boolean;
-            /** Picture */
-            picture: string | null;
-        };
-        /**
-         * Records
-         * @description All pieces in use or all put away, the first recorded first; the number to give the next one.
-         */
-        Records: {
-            /** Records */
-            records: components["schemas"]["RecordCard"][];
-            /** Next Number */
-            next_number: string;
-        };
-        /**
-         * RefusedReading
-         * @description A reading that cannot be, and why; the others are adjusted without it.
-         */
-        RefusedReading: {
-            /** Line */
-            line: number;
-            /** What */
-            what: string;
-        };
-        /**
-         * Replan
-         * @description Which version to go on by; only a look unless ``apply``.
-         */
-        Replan: {
-            /** Revision */
-            revision: number;
-            /**
-             * Apply
-             * @default false
-             */
-            apply: boolean;
-        };
-        /**
-         * Replanned
-         * @description What that changes, in words; steps that stay done, and steps that are new.
-         */
-        Replanned: {
-            /** Words */
-            words: string[];
-            /** Kept */
-            kept: number;
-            /** New */
-            new: number;
-        };
-        /**
-         * Restored
-         * @description The backup made of the state before.
-         */
-        Restored: {
-            /** Before */
-            before: string;
-        };
-        /**
-         * RevisionEntry
-         * @description One entry of the timeline.
-         */
-        RevisionEntry: {
-            /** Revision */
-            revision: number;
-            /** At */
-            at: string;
-            /** Label */
-            label: string | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * RoundBall
-         * @description The ball as the readings have it.
-         */
-        RoundBall: {
-            /** Around Mm */
-            around_mm: number;
-        };
-        /**
-         * Save
-         * @description A document as it now is in this window.
-         */
-        Save: {
-            /** Base */
-            base: number;
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * SavedRevision
-         * @description The newest revision.
-         */
-        SavedRevision: {
-            /** Revision */
-            revision: number;
-        };
-        /**
-         * Shelf
-         * @description Cards in order, how many there are in all, and every tag in use.
-         */
-        Shelf: {
-            /** Cards */
-            cards: components["schemas"]["Card"][];
-            /** Total */
-            total: number;
-            /** Tags */
-            tags: string[];
-        };
-        /**
-         * ShelfSpec
-         * @description One shelf of a case.
-         */
-        ShelfSpec: {
-            /**
-             * Clear
-             * @description Free height above it
-             * @example 12 mm
-             * @example 1.2 cm
-             * @example 1/2 in
-             * @example 1/3 from obi
-             * @example 5 mm from edge
-             */
-            clear: string;
-            /**
-             * From Floor
-             * @description How high it stands above the floor
-             */
-            from_floor?: string | null;
-        };
-        /**
-         * ShowCard
-         * @description One show among all.
-         */
-        ShowCard: {
-            /** Id */
-            id: string;
-            /** Title */
-            title: string;
-            /** Line */
-            line: string;
-            /** Opens */
-            opens: string | null;
-            /** Closes */
-            closes: string | null;
-            /** Pieces */
-            pieces: number;
-            /** Changed */
-            changed: string;
-            /** Away */
-            away: boolean;
-            /** Pictures */
-            pictures: string[];
-        };
-        /**
-         * ShowCards
-         * @description All shows in use or all put away, the newest first.
-         */
-        ShowCards: {
-            /** Shows */
-            shows: components["schemas"]["ShowCard"][];
-        };
-        /**
-         * ShowCheck
-         * @description What to know of a show, its cases in millimetres, and lux hours where they are known.
-         */
-        ShowCheck: {
-            /** Remarks */
-            remarks: string[];
-            /** Cases */
-            cases: components["schemas"]["PlacedCase"][];
-            /** Lux Hours */
-            lux_hours: number | null;
-        };
-        /**
-         * Shown
-         * @description A piece in the show, in catalogue order.
-         */
-        Shown: {
-            /**
-             * Number
-             * @description The piece's inventory number
-             */
-            number: string;
-            /**
-             * Case
-             * @description The case it stands in; empty: not placed yet
-             * @default
-             */
-            case: string;
-            /**
-             * Shelf
-             * @description Which shelf, from the top
-             * @default 1
-             */
-            shelf: number;
-            /**
-             * At
-             * @description From the case's left side to the ball's middle; none: spread evenly
-             */
-            at?: string | null;
-            /**
-             * Back
-             * @description From the case's back to the ball's middle; none: half its depth
-             */
-            back?: string | null;
-            /**
-             * Stand
-             * @description How high its stand or ring holds it above the shelf
-             * @default 0 mm
-             * @example 12 mm
-             * @example 1.2 cm
-             * @example 1/2 in
-             * @example 1/3 from obi
-             * @example 5 mm from edge
-             */
-            stand: string;
-            /**
-             * Facing
-             * @description Which place of the ball looks at the visitor
-             * @default
-             */
-            facing: string;
-            /**
-             * Turn
-             * @description How it is turned, in words, for who sets it up
-             * @default
-             */
-            turn: string;
-        };
-        /**
-         * Span
-         * @description From low to high.
-         */
-        Span: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * Spot
-         * @description A spot a path can visit; ``words`` say it with its distance.
-         */
-        Spot: {
-            /** Address */
-            address: string;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            /** Words */
-            words: string;
-        };
-        /**
-         * Spots
-         * @description The spot a touch means, and those asked for by address.
-         */
-        Spots: {
-            near: components["schemas"]["Spot"] | null;
-            /** Named */
-            named: (components["schemas"]["Spot"] | null)[];
-        };
-        /**
-         * Strand
-         * @description One thread of a crossing.
-         */
-        Strand: {
-            /** Layer */
-            layer: string;
-            /** Place */
-            place: string;
-            /** Row */
-            row: number;
-            /** Thread */
-            thread: string;
-        };
-        /**
-         * SurveyCare
-         * @description How sure a reading is taken to be, and how near is near enough.
-         */
-        SurveyCare: {
-            /** Off By Mm */
-            off_by_mm: number;
-            /** Near Mm */
-            near_mm: number;
-        };
-        /**
-         * SurveyKept
-         * @description Her readings, and the number of their last change.
-         */
-        SurveyKept: {
-            /** Number */
-            number: number;
-            survey: components["schemas"]["KeptSurvey"];
-        };
-        /**
-         * SurveyQuestion
-         * @description What do these readings say of this ball's pins?  A newer question of the same tab replaces it.
-         */
-        SurveyQuestion: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            survey: components["schemas"]["KeptSurvey"];
-            /** Question */
-            question: number;
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * Surveyed
-         * @description Everything the readings tell.
-         */
-        Surveyed: {
-            /** Said */
-            said: string[];
-            ball: components["schemas"]["RoundBall"];
-            care: components["schemas"]["SurveyCare"];
-            now: components["schemas"]["MarkingNow"];
-            /** Pins */
-            pins: components["schemas"]["SurveyedPin"][];
-            /** Moves */
-            moves: components["schemas"]["PinMove"][];
-            /** Readings */
-            readings: components["schemas"]["JudgedReading"][];
-            /** Unit */
-            unit: number;
-            /** Gaps */
-            gaps: components["schemas"]["PinGap"][];
-            /** Unknown */
-            unknown: string[];
-            /** Next */
-            next: components["schemas"]["NextReading"][];
-            /** Motifs */
-            motifs: components["schemas"]["MotifsNow"][];
-            /** Refused */
-            refused: components["schemas"]["RefusedReading"][];
-        };
-        /**
-         * SurveyedPin
-         * @description A pin: where it is and where it ought to be, as unit vectors; how far off, and how sure that is.
-         */
-        SurveyedPin: {
-            /** Point */
-            point: string;
-            /** Known */
-            known: boolean;
-            /** Off Mm */
-            off_mm: number | null;
-            /** Doubt Mm */
-            doubt_mm: number | null;
-            /** At */
-            at: [
-                number,
-                number,
-                number
-            ];
-            /** Target */
-            target: [
-                number,
-                number,
-                number
-            ];
-        };
-        /**
-         * TakenArchive
-         * @description How many designs an archive added, and how many were there already.
-         */
-        TakenArchive: {
-            /** Added */
-            added: number;
-            /** Already */
-            already: number;
-        };
-        /**
-         * TechniqueEntry
-         * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
-         */
-        TechniqueEntry: {
-            /** Name */
-            name: string;
-            /** Title */
-            title: string;
-            /** Sentence */
-            sentence: string;
-            /**
-             * Place
-             * @enum {string}
-             */
-            place: "centre" | "arc" | "circle" | "poles" | "ball";
-            /** Schema */
-            schema: {
-                [key: string]: unknown;
-            };
-            /** Example */
-            example: {
-                [key: string]: unknown;
-            };
-            /** Where */
-            where: string[];
-        };
-        /**
-         * Thread
-         * @description A thread of the drawer; lengths in mm.
-         */
-        Thread: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Fibre */
-            fibre: string;
-            /** Size */
-            size: string;
-            /** Colour */
-            colour: string;
-            /** Rows Per Cm */
-            rows_per_cm: number | null;
-            /** Skein Mm */
-            skein_mm: number | null;
-            /** Left Mm */
-            left_mm: number;
-            /** Price */
-            price: number | null;
-            /** Currency */
-            currency: string | null;
-            /** Shelf */
-            shelf: string | null;
-            /** Lot */
-            lot: string | null;
-            /** Note */
-            note: string | null;
-            /** Away */
-            away: boolean;
-            /** Changed */
-            changed: string;
-        };
-        /**
-         * ThreadUsed
-         * @description A thread or other material of the finished piece.
-         */
-        ThreadUsed: {
-            /**
-             * Name
-             * @description What it is, such as 'pearl cotton 5, amber'
-             */
-            name: string;
-            /**
-             * Fibre
-             * @description What it is spun from
-             * @default
-             */
-            fibre: string;
-            /**
-             * Colour
-             * @description The colour in words
-             * @default
-             */
-            colour: string;
-        };
-        /**
-         * ThreadWords
-         * @description What she writes of a thread; what is left out stays as it is.
-         */
-        ThreadWords: {
-            /** Name */
-            name?: string | null;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-        };
-        /**
-         * Threads
-         * @description The drawer.
-         */
-        Threads: {
-            /** Threads */
-            threads: components["schemas"]["Thread"][];
-        };
-        /**
-         * Timeline
-         * @description All revisions, the newest first.
-         */
-        Timeline: {
-            /** Revisions */
-            revisions: components["schemas"]["RevisionEntry"][];
-        };
-        /**
-         * ToldEvents
-         * @description Events this studio has seen since, and the number of the last.
-         */
-        ToldEvents: {
-            /** Events */
-            events: {
-                [key: string]: unknown;
-            }[];
-            /** Last */
-            last: number;
-        };
-        /**
-         * Unsettled
-         * @description A crossing that no rule decides, or two rules decide differently.
-         */
-        Unsettled: {
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            /**
-             * Why
-             * @enum {string}
-             */
-            why: "open" | "contradicts";
-        };
-        /**
-         * WantedPapers
-         * @description Which papers; several come as one ZIP file.
-         */
-        WantedPapers: {
-            /** Kinds */
-            kinds: ("catalogue" | "labels" | "large-print" | "reading-text" | "case-plan" | "checklist" | "loan-form" | "price-list" | "insurance-list" | "care-notes")[];
-            /**
-             * Size
-             * @default a4
-             * @enum {string}
-             */
-            size: "a4" | "letter";
-        };
-        /**
-         * WhichCrossing
-         * @description Asked for: the threads that cross at a touched place.
-         */
-        WhichCrossing: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /**
-             * Near
-             * @description A touched place, as a unit vector
-             */
-            near?: [
-                number,
-                number,
-                number
-            ] | null;
-        };
-        /**
-         * WhichDistances
-         * @description Asked for: which distances to measure on this ball.
-         */
-        WhichDistances: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * WhichSpots
-         * @description Asked for: what a touched place is called, and where these addresses lie.
-         */
-        WhichSpots: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /**
-             * Near
-             * @description A touched place, as a unit vector
-             */
-            near?: [
-                number,
-                number,
-                number
-            ] | null;
-            /**
-             * Named
-             * @default []
-             */
-            named: string[];
-        };
-        /**
-         * Wish
-         * @description What a layer's motifs shall do, and what may change for it.
-         */
-        Wish: {
-            /** Layer */
-            layer: string;
-            /**
-             * Wish
-             * @enum {string}
-             */
-            wish: "meet" | "gap" | "reach" | "fill";
-            /**
-             * Change
-             * @enum {string}
-             */
-            change: "rows" | "start" | "pitch" | "around";
-            /** With */
-            with?: string | null;
-            /** Gap */
-            gap?: string | null;
-            /** At */
-            at?: string | null;
-        };
-        /**
-         * Wished
-         * @description A document and wishes that are to come true together.
-         */
-        Wished: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Wishes */
-            wishes: components["schemas"]["Wish"][];
-        };
-        /**
-         * Wrong
-         * @description What is wrong, and where.
-         */
-        Wrong: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-        };
+  schemas: {
+    /**
+     * Accepted
+     * @description All of them are kept now; ``state`` is what everything comes to.
+     */
+    Accepted: {
+      /** Accepted */
+      accepted: string[];
+      /** Clock */
+      clock: number;
+      state: components['schemas']['PieceState'];
     };
-    responses: never;
-    parameters: never;
-    requestBodies: never;
-    headers: never;
-    pathItems: never;
+    /**
+     * AddTold
+     * @description What it takes to make it round.
+     */
+    AddTold: {
+      /** Material */
+      material: string;
+      /** Cm3 */
+      cm3: number;
+      grams: components['schemas']['SpanTold'];
+      metres: components['schemas']['SpanTold'] | null;
+      /** Around Mm */
+      around_mm: number;
+    };
+    /**
+     * Amount
+     * @description Thread of one kind.
+     */
+    Amount: {
+      /** Name */
+      name: string;
+      /** Laid Mm */
+      laid_mm: number;
+      /** Total Mm */
+      total_mm: number;
+      /** Lengths */
+      lengths: number;
+      /** Skeins */
+      skeins: number | null;
+    };
+    /**
+     * Amounts
+     * @description All threads.
+     */
+    Amounts: {
+      /** Threads */
+      threads: components['schemas']['Amount'][];
+    };
+    /**
+     * AnotherSize
+     * @description A document, and how the wound ball came out.
+     */
+    AnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Around */
+      around: string;
+    };
+    /**
+     * AskedDistance
+     * @description A distance to measure, and what it should be.
+     */
+    AskedDistance: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * AskedDistances
+     * @description In the order of the pin plan.
+     */
+    AskedDistances: {
+      /** Distances */
+      distances: components['schemas']['AskedDistance'][];
+    };
+    /**
+     * Away
+     * @description Put away, or brought back.
+     */
+    Away: {
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * Backup
+     * @description One backup.
+     */
+    Backup: {
+      /** Name */
+      name: string;
+      /** At */
+      at: string;
+      /** Bytes */
+      bytes: number;
+    };
+    /**
+     * Backups
+     * @description All backups, the newest first.
+     */
+    Backups: {
+      /** Backups */
+      backups: components['schemas']['Backup'][];
+    };
+    /**
+     * BearsTold
+     * @description Whether this design bears the ball as it is.
+     */
+    BearsTold: {
+      /** Doubt Mm */
+      doubt_mm: number;
+      /** Layers */
+      layers: components['schemas']['FreeTold'][];
+      /** Holds */
+      holds: boolean;
+      /** Said */
+      said: string;
+    };
+    /**
+     * BiteTold
+     * @description Whether the stitches find hold.
+     */
+    BiteTold: {
+      /** Dip Mm */
+      dip_mm: number;
+      /** Thread Mm */
+      thread_mm: number;
+      /** Holds */
+      holds: boolean;
+      /** Said */
+      said: string;
+    };
+    /** Body_add_photo */
+    Body_add_photo: {
+      /** File */
+      file: string;
+    };
+    /** Body_add_record_photo */
+    Body_add_record_photo: {
+      /** File */
+      file: string;
+    };
+    /** Body_import_design */
+    Body_import_design: {
+      /** File */
+      file: string;
+    };
+    /** Body_palette */
+    Body_palette: {
+      /** File */
+      file: string;
+    };
+    /** Body_read_survey_table */
+    Body_read_survey_table: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_archive */
+    Body_take_archive: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_threads */
+    Body_take_threads: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_wound */
+    Body_take_wound: {
+      /** File */
+      file: string;
+    };
+    /**
+     * Card
+     * @description One design on the shelf.
+     */
+    Card: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Tags */
+      tags: string[];
+      /** Division */
+      division: string;
+      /** Around Mm */
+      around_mm: number | null;
+      /** Changed */
+      changed: string;
+      /** Revision */
+      revision: number;
+      /** Away */
+      away: boolean;
+      /** Away Until */
+      away_until: string | null;
+      wrong: components['schemas']['Wrong'] | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * CardChange
+     * @description Other tags, put away, brought back.
+     */
+    CardChange: {
+      /** Tags */
+      tags?: string[] | null;
+      /** Away */
+      away?: boolean | null;
+    };
+    /**
+     * Case
+     * @description A showcase, a table or a wall shelf, measured inside.
+     */
+    Case: {
+      /** Name */
+      name: string;
+      /**
+       * Width
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      width: string;
+      /**
+       * Depth
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      depth: string;
+      /**
+       * Shelves
+       * @description From the top down
+       */
+      shelves: components['schemas']['ShelfSpec'][];
+    };
+    /**
+     * Condition
+     * @description How the piece was found when it was looked at.
+     */
+    Condition: {
+      /** On */
+      on?: string | null;
+      /**
+       * By
+       * @default
+       */
+      by: string;
+      /** Words */
+      words: string;
+    };
+    /**
+     * CoreTold
+     * @description What stands in the middle.
+     */
+    CoreTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Around Mm */
+      around_mm: number;
+      grams: components['schemas']['SpanTold'];
+      /** Loose Ml */
+      loose_ml: number | null;
+      /** Said */
+      said: string;
+    };
+    /**
+     * Counts
+     * @description How many steps there are.
+     */
+    Counts: {
+      /** Steps */
+      steps: number;
+      /** Layers */
+      layers: components['schemas']['LayerCount'][];
+    };
+    /**
+     * Crossing
+     * @description Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches.
+     */
+    Crossing: {
+      /** Xyz */
+      xyz: [number, number, number];
+      top: components['schemas']['Strand'];
+      below: components['schemas']['Strand'];
+      /** Layer */
+      layer: number;
+      /** Choice */
+      choice: {
+        [key: string]: unknown;
+      };
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'as laid' | 'by rule' | 'by hand' | 'open' | 'contradicts';
+    };
+    /**
+     * CsvLook
+     * @description What a list holds.
+     */
+    CsvLook: {
+      /** Read */
+      read: components['schemas']['CsvRow'][];
+      /** Wrong */
+      wrong: components['schemas']['CsvWrong'][];
+    };
+    /**
+     * CsvRow
+     * @description One line of a list, and what taking it does.
+     */
+    CsvRow: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+      /**
+       * Action
+       * @enum {string}
+       */
+      action: 'add' | 'change' | 'same';
+    };
+    /**
+     * CsvWrong
+     * @description A line, or a cell of it, that cannot be read.
+     */
+    CsvWrong: {
+      /** Line */
+      line: number;
+      /** Column */
+      column: string | null;
+      /** What */
+      what: string;
+    };
+    /**
+     * Device
+     * @description A paired device.
+     */
+    Device: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Paired */
+      paired: string;
+      /** Seen */
+      seen: string | null;
+      /** Until */
+      until: string;
+    };
+    /**
+     * Distance
+     * @description How far a pin stands from one that is in.
+     */
+    Distance: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * DivisionEntry
+     * @description One division in plain words; ``counts`` are points by kind.
+     */
+    DivisionEntry: {
+      /** Name */
+      name: string;
+      /** Plain */
+      plain: string;
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+    };
+    /**
+     * EarlierVersion
+     * @description What a record or a show was, and when.
+     */
+    EarlierVersion: {
+      /** Version */
+      version: number;
+      /** At */
+      at: string;
+      /** Title */
+      title: string;
+      /** Body */
+      body: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * EarlierVersions
+     * @description The newest first; the first of them is what it is now.
+     */
+    EarlierVersions: {
+      /** Versions */
+      versions: components['schemas']['EarlierVersion'][];
+    };
+    /**
+     * Event
+     * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
+     */
+    Event: {
+      /** Id */
+      id: string;
+      /** Device */
+      device: string;
+      /** Seq */
+      seq: number;
+      /** Clock */
+      clock: number;
+      /**
+       * At
+       * Format: date-time
+       */
+      at: string;
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind:
+        | 'next'
+        | 'back'
+        | 'jump'
+        | 'unpick'
+        | 'note'
+        | 'differently'
+        | 'ran_out'
+        | 'pins'
+        | 'sit'
+        | 'hours'
+        | 'replan'
+        | 'setting';
+      /** Step */
+      step?: number | null;
+      /** To */
+      to?: number | null;
+      /** Between */
+      between?: ('done' | 'as is') | null;
+      /** Text */
+      text?: string | null;
+      /** Photo */
+      photo?: string | null;
+      /** Thread */
+      thread?: string | null;
+      /** What */
+      what?: ('in' | 'out' | 'count' | 'start' | 'stop' | 'beat') | null;
+      /** N */
+      n?: number | null;
+      /** When */
+      when?: string | null;
+      /** Sitting */
+      sitting?: string | null;
+      /** Minutes */
+      minutes?: number | null;
+      /** Revision */
+      revision?: number | null;
+      /** Kept */
+      kept?: number | null;
+      /** Name */
+      name?: string | null;
+      /** Value */
+      value?: boolean | number | string | null;
+    };
+    /**
+     * Events
+     * @description What a device tells.
+     */
+    Events: {
+      /** Events */
+      events: components['schemas']['Event'][];
+    };
+    /**
+     * Exhibition
+     * @description One show.
+     */
+    Exhibition: {
+      /**
+       * Format
+       * @default 1
+       * @constant
+       */
+      format: 1;
+      /** Title */
+      title: string;
+      /**
+       * Line
+       * @description A line under the title
+       * @default
+       */
+      line: string;
+      /**
+       * Venue
+       * @description Where: a line each
+       * @default
+       */
+      venue: string;
+      /** Opens */
+      opens?: string | null;
+      /** Closes */
+      closes?: string | null;
+      /** Delivery */
+      delivery?: string | null;
+      /** Collection */
+      collection?: string | null;
+      /**
+       * Curator
+       * @default
+       */
+      curator: string;
+      /**
+       * Foreword
+       * @description For the catalogue; an empty line parts paragraphs
+       * @default
+       */
+      foreword: string;
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      lender: components['schemas']['Person'];
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      borrower: components['schemas']['Person'];
+      /**
+       * Currency
+       * @description Three letters, such as EUR
+       * @default EUR
+       */
+      currency: string;
+      /**
+       * Commission Percent
+       * @description What the venue keeps of a sale
+       * @default 0
+       */
+      commission_percent: number;
+      /**
+       * Lux
+       * @description Measured light on the pieces
+       */
+      lux?: number | null;
+      /**
+       * Hours A Day
+       * @description Hours a day the light is on
+       */
+      hours_a_day?: number | null;
+      /**
+       * Transport
+       * @description How the pieces travel and who carries the risk, as agreed
+       * @default
+       */
+      transport: string;
+      /**
+       * Cases
+       * @default []
+       */
+      cases: components['schemas']['Case'][];
+      /**
+       * Shown
+       * @default []
+       */
+      shown: components['schemas']['Shown'][];
+      /**
+       * @default {
+       *       "distance": "60 cm",
+       *       "words": "text",
+       *       "prices": false
+       *     }
+       */
+      labels: components['schemas']['Labels'];
+      /**
+       * Records
+       * @default []
+       */
+      records: components['schemas']['PieceRecord'][];
+      /**
+       * Handling Fee
+       * @description What the venue charges a piece, if anything
+       */
+      handling_fee?: string | null;
+    };
+    /**
+     * FamilyEntry
+     * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
+     */
+    FamilyEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Term */
+      term: string | null;
+      /** Kind */
+      kind: string;
+      /** Sentence */
+      sentence: string;
+      /** Difficulty */
+      difficulty: number;
+      /** Difficulty Said */
+      difficulty_said: string;
+      /** Divisions */
+      divisions: string[];
+      /** Techniques */
+      techniques: string[];
+      /** Sources */
+      sources: string[];
+    };
+    /**
+     * Figures
+     * @description What is known of a document beside its look.
+     */
+    Figures: {
+      /** Question */
+      question: number;
+      /** Findings */
+      findings: components['schemas']['Finding'][];
+      estimate: components['schemas']['Amounts'];
+      hours: components['schemas']['Hours'] | null;
+      /** Cover */
+      cover?: number | null;
+      /** Buildup */
+      buildup?: number | null;
+      /**
+       * Pins
+       * @default []
+       */
+      pins: components['schemas']['Pin'][];
+      wrong: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * Finding
+     * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
+     */
+    Finding: {
+      /** Kind */
+      kind: string;
+      /**
+       * Severity
+       * @enum {string}
+       */
+      severity: 'note' | 'care' | 'stop';
+      /** Layer */
+      layer: number | null;
+      /** Row */
+      row: number | null;
+      /** Address */
+      address: string | null;
+      /** Sentence */
+      sentence: string;
+      /** Remedy */
+      remedy: {
+        [key: string]: unknown;
+      } | null;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+    };
+    /**
+     * Fitted
+     * @description The document with the wishes come true as near as can be, and what was found.
+     */
+    Fitted: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Found */
+      found: {
+        [key: string]: unknown;
+      }[];
+    };
+    /**
+     * FoundCrossing
+     * @description The crossing a touch means, and all that are unsettled.
+     */
+    FoundCrossing: {
+      crossing: components['schemas']['Crossing'] | null;
+      /** Unsettled */
+      unsettled: components['schemas']['Unsettled'][];
+    };
+    /**
+     * FreeGap
+     * @description Free mm between two neighbours, or between one and the case's ``side``.
+     */
+    FreeGap: {
+      /** Left */
+      left: string;
+      /** Right */
+      right: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * FreeTold
+     * @description What a layer leaves free somewhere.
+     */
+    FreeTold: {
+      /** Layer */
+      layer: string;
+      /** Place */
+      place: string;
+      /** Free Mm */
+      free_mm: number;
+      /** Holds */
+      holds: boolean;
+    };
+    /**
+     * HandStep
+     * @description One movement of the hand.
+     */
+    HandStep: {
+      /** N */
+      n: number;
+      /**
+       * Part
+       * @enum {string}
+       */
+      part: 'base' | 'marking' | 'layer' | 'finish';
+      /** Say */
+      say: string;
+      /** More */
+      more: string;
+      /** Layer */
+      layer: number | null;
+      /** Motif */
+      motif: number | null;
+      /** Of Motifs */
+      of_motifs: number | null;
+      /** Row */
+      row: number | null;
+      /** Of Rows */
+      of_rows: number | null;
+      /** Lap */
+      lap: number | null;
+      /** Of Laps */
+      of_laps: number | null;
+      /** Bite */
+      bite: number | null;
+      /** Of Bites */
+      of_bites: number | null;
+      /** Thread */
+      thread: string | null;
+      /** At */
+      at: string;
+      /** From */
+      from: string | null;
+      /** Mm */
+      mm: number | null;
+      /** Strip */
+      strip: string | null;
+      /** Under */
+      under: string[];
+      /** Over */
+      over: string[];
+      /** Eye First */
+      eye_first: boolean;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+      /** Row Index */
+      row_index: number | null;
+      /** Arcs */
+      arcs: [number, number] | null;
+      /** Join */
+      join: ('begin' | 'end') | null;
+      /** Uses Mm */
+      uses_mm: number;
+    };
+    /**
+     * HandSteps
+     * @description A stretch of them.
+     */
+    HandSteps: {
+      /** Steps */
+      steps: components['schemas']['HandStep'][];
+    };
+    /**
+     * Happening
+     * @description Something that happened to the piece: made, shown, lent, sold, mended.
+     */
+    Happening: {
+      /** On */
+      on?: string | null;
+      /** Words */
+      words: string;
+    };
+    /**
+     * Health
+     * @description Version, and the name of the data folder.
+     */
+    Health: {
+      /** Version */
+      version: string;
+      /** Data */
+      data: string;
+    };
+    /**
+     * Hours
+     * @description Hours of work.
+     */
+    Hours: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * JobName
+     * @description What the job is asked for by.
+     */
+    JobName: {
+      /** Job */
+      job: string;
+    };
+    /**
+     * JobOptions
+     * @description How she wants it.
+     */
+    JobOptions: {
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+      /**
+       * Size
+       * @default 1000
+       */
+      size: number;
+      /**
+       * Facing
+       * @default N
+       */
+      facing: string;
+      /**
+       * Transparent
+       * @default false
+       */
+      transparent: boolean;
+      /**
+       * Format
+       * @default
+       * @enum {string}
+       */
+      format: '' | 'pdf' | 'svg' | 'png' | 'gif' | 'glb' | 'json';
+    };
+    /**
+     * JobReport
+     * @description How far a job is.
+     */
+    JobReport: {
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
+      /** Share */
+      share: number;
+      /** Saying */
+      saying: string;
+      /** File */
+      file?: string | null;
+      /** Name */
+      name?: string | null;
+      wrong?: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * JudgedReading
+     * @description A reading against the adjusted pins; ``line`` and ``twins`` count her readings from 1.
+     */
+    JudgedReading: {
+      /** Line */
+      line: number;
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Off Mm */
+      off_mm: number;
+      /** Test */
+      test: number;
+      /** Least Mm */
+      least_mm: number | null;
+      /** Misread */
+      misread: boolean;
+      /** Twins */
+      twins: number[];
+    };
+    /**
+     * KeepRecord
+     * @description A record as it now is in this window.
+     */
+    KeepRecord: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Record
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      record: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * KeepShow
+     * @description A show as it now is in this window, without records.
+     */
+    KeepShow: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Show
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      show: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * KeepSurvey
+     * @description Readings to keep on top of change ``base``.
+     */
+    KeepSurvey: {
+      /** Base */
+      base: number;
+      survey: components['schemas']['KeptSurvey'];
+    };
+    /**
+     * KeptReading
+     * @description One distance as she wrote it; ``aside`` where it is from before a pin moved and counts no more.
+     */
+    KeptReading: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Length */
+      length: string;
+      /**
+       * Via
+       * @default
+       */
+      via: string;
+      /**
+       * Aside
+       * @default false
+       */
+      aside: boolean;
+    };
+    /**
+     * KeptSurvey
+     * @description Her readings in the order she took them, and the moves she has made, by their sentences.
+     */
+    KeptSurvey: {
+      /**
+       * Readings
+       * @default []
+       */
+      readings: components['schemas']['KeptReading'][];
+      /**
+       * Made
+       * @default []
+       */
+      made: string[];
+      /**
+       * Off By Mm
+       * @default 0.5
+       */
+      off_by_mm: number;
+    };
+    /**
+     * Label
+     * @description A name for a revision; none takes it away.
+     */
+    Label: {
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * Labels
+     * @description How labels are set.
+     */
+    Labels: {
+      /**
+       * Distance
+       * @description How far off visitors read them
+       * @default 60 cm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      distance: string;
+      /**
+       * Words
+       * @description The text or its plain-language version
+       * @default text
+       * @enum {string}
+       */
+      words: 'text' | 'plain';
+      /**
+       * Prices
+       * @description Whether the price stands on the label
+       * @default false
+       */
+      prices: boolean;
+    };
+    /**
+     * Lan
+     * @description The way in for a tablet.
+     */
+    Lan: {
+      /** On */
+      on: boolean;
+      /** Addresses */
+      addresses: string[];
+      /** Code */
+      code: string | null;
+      /** Code Until */
+      code_until: string | null;
+      /** Qr */
+      qr: string | null;
+      /** Authority */
+      authority: string | null;
+      /** Devices */
+      devices: components['schemas']['Device'][];
+    };
+    /**
+     * LayerCount
+     * @description A layer's first step, and how many it has.
+     */
+    LayerCount: {
+      /** Name */
+      name: string;
+      /** First */
+      first: number;
+      /** Steps */
+      steps: number;
+    };
+    /**
+     * LearnedTold
+     * @description What her own balls say of a material.
+     */
+    LearnedTold: {
+      /** Name */
+      name: string;
+      /** Balls */
+      balls: number;
+      density: components['schemas']['SpanTold'];
+      /** Unsure Percent */
+      unsure_percent: number;
+      /** Guess Percent */
+      guess_percent: number;
+      /** Said */
+      said: string;
+    };
+    /**
+     * Look
+     * @description A document to be pictured.
+     */
+    Look: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * MarkingNow
+     * @description How good the marking is.
+     */
+    MarkingNow: {
+      /** Worst Mm */
+      worst_mm: number;
+      /** Mean Mm */
+      mean_mm: number;
+      /** Standing */
+      standing: number;
+      /** Pins */
+      pins: number;
+    };
+    /**
+     * Materials
+     * @description Everything a ball can be made of.
+     */
+    Materials: {
+      /** Cores */
+      cores: components['schemas']['Stuff'][];
+      /** Wraps */
+      wraps: components['schemas']['Stuff'][];
+      /** Noises */
+      noises: components['schemas']['Stuff'][];
+    };
+    /**
+     * MeasuredBall
+     * @description What she measured on her own wound ball.
+     */
+    MeasuredBall: {
+      /**
+       * Pole To Pole
+       * @default []
+       */
+      pole_to_pole: string[];
+      /**
+       * Obi
+       * @default []
+       */
+      obi: string[];
+    };
+    /**
+     * MotifsNow
+     * @description A layer's tightest pair of motifs on these pins, in one sentence.
+     */
+    MotifsNow: {
+      /** Layer */
+      layer: string;
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Wanted Mm */
+      wanted_mm: number;
+      /** Sentence */
+      sentence: string;
+    };
+    /**
+     * Move
+     * @description Thread that came, or went.
+     */
+    Move: {
+      /** Mm */
+      mm: number;
+      /**
+       * Why
+       * @default
+       */
+      why: string;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * MoveCheck
+     * @description What the strip must read then.
+     */
+    MoveCheck: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * MovePart
+     * @description So many mm toward a pin.
+     */
+    MovePart: {
+      /** Mm */
+      mm: number;
+      /** Toward */
+      toward: string;
+    };
+    /**
+     * Near
+     * @description A thread and how far its colour is off (CIEDE2000).
+     */
+    Near: {
+      /** Id */
+      id: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThread
+     * @description The nearest thread she owns.
+     */
+    NearThread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThreads
+     * @description Nearest first.
+     */
+    NearThreads: {
+      /** Threads */
+      threads: components['schemas']['Near'][];
+    };
+    /**
+     * Need
+     * @description A thread that designs take, and whether the drawer has enough.
+     */
+    Need: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Thread */
+      thread: string | null;
+      needed_mm: components['schemas']['Span'];
+      /** Left Mm */
+      left_mm: number;
+      /** Short Mm */
+      short_mm: number;
+      /** Skeins */
+      skeins: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Spare Mm */
+      spare_mm: number | null;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      nearest: components['schemas']['NearThread'] | null;
+      /** Designs */
+      designs: string[];
+    };
+    /**
+     * Needs
+     * @description All of them; ``left_out`` are designs that cannot be made yet.
+     */
+    Needs: {
+      /** Threads */
+      threads: components['schemas']['Need'][];
+      /** Left Out */
+      left_out: string[];
+    };
+    /**
+     * NewDesign
+     * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
+     */
+    NewDesign: {
+      /**
+       * From
+       * @enum {string}
+       */
+      from: 'example' | 'family' | 'empty' | 'copy';
+      /** Family */
+      family?: string | null;
+      /** Division */
+      division?: string | null;
+      /** Example */
+      example?: string | null;
+      /** Around */
+      around?: string | null;
+      /** Copy Of */
+      copy_of?: string | null;
+      /** Revision */
+      revision?: number | null;
+    };
+    /**
+     * NewJob
+     * @description Something to take away.
+     */
+    NewJob: {
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'booklet' | 'strip' | 'charts' | 'picture' | 'turntable' | 'model' | 'document';
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * @default {
+       *       "paper": "a4",
+       *       "size": 1000,
+       *       "facing": "N",
+       *       "transparent": false,
+       *       "format": ""
+       *     }
+       */
+      options: components['schemas']['JobOptions'];
+    };
+    /**
+     * NewPiece
+     * @description A ball to begin, from a version of a design, on her own base.
+     */
+    NewPiece: {
+      /** Design */
+      design: string;
+      /** Revision */
+      revision?: number | null;
+      /** Around */
+      around?: string | null;
+      measured?: components['schemas']['MeasuredBall'] | null;
+      /** Name */
+      name: string;
+    };
+    /**
+     * NewRecord
+     * @description A record to begin: from a design, from a piece of the Chair, or empty.
+     */
+    NewRecord: {
+      /** Design */
+      design?: string | null;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * NewShow
+     * @description A show to begin.
+     */
+    NewShow: {
+      /** Title */
+      title: string;
+    };
+    /**
+     * NewThread
+     * @description A thread needs a name.
+     */
+    NewThread: {
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
+     * NewWound
+     * @description One wrap or core as she writes it down; grams or metres.
+     */
+    NewWound: {
+      /** Material */
+      material: string;
+      /**
+       * Before
+       * @default
+       */
+      before: string;
+      /** After */
+      after: string;
+      /**
+       * Grams
+       * @default
+       */
+      grams: string;
+      /**
+       * Metres
+       * @default
+       */
+      metres: string;
+      /**
+       * Note
+       * @default
+       */
+      note: string;
+    };
+    /**
+     * NextReading
+     * @description A reading worth taking.
+     */
+    NextReading: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Gain Mm */
+      gain_mm: number;
+    };
+    /**
+     * NoiseTold
+     * @description What sounds inside.
+     */
+    NoiseTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Capsule Mm */
+      capsule_mm: number;
+      grams: components['schemas']['SpanTold'];
+      /** Buried Mm */
+      buried_mm: number;
+      /** Said */
+      said: string;
+    };
+    /**
+     * OldDocument
+     * @description The document of one revision.
+     */
+    OldDocument: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * OnAnotherSize
+     * @description The document for that size, and what changes in one sentence each.
+     */
+    OnAnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Changes */
+      changes: string[];
+    };
+    /**
+     * OpenedDesign
+     * @description A design on the bench; ``base`` is the revision that the next save builds on.
+     */
+    OpenedDesign: {
+      card: components['schemas']['Card'];
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Base */
+      base: number;
+    };
+    /**
+     * OpenedPiece
+     * @description A piece in hand; ``events_after`` is the number of the last event this studio has seen.
+     */
+    OpenedPiece: {
+      piece: components['schemas']['PieceCard'];
+      /** Revision */
+      revision: number;
+      counts: components['schemas']['Counts'];
+      /** Threads */
+      threads: components['schemas']['PieceThread'][];
+      state: components['schemas']['PieceState'];
+      /** Events After */
+      events_after: number;
+    };
+    /**
+     * OpenedRecord
+     * @description A record to write in; ``kept_photos`` are all it ever had, ``chair_photos`` how many may be taken over.
+     */
+    OpenedRecord: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      record: components['schemas']['PieceRecord'];
+      /** Kept Photos */
+      kept_photos: string[];
+      /** Chair Photos */
+      chair_photos: number;
+      /** Design Name */
+      design_name: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * OpenedShow
+     * @description A show to work on; its pieces' records are kept apart, so ``records`` is empty.
+     */
+    OpenedShow: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      show: components['schemas']['Exhibition'];
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * Paired
+     * @description The device may come in now.
+     */
+    Paired: {
+      /** Device */
+      device: string;
+    };
+    /**
+     * Pairing
+     * @description The code from the studio's own screen, and what to call the device.
+     */
+    Pairing: {
+      /** Code */
+      code: string;
+      /**
+       * Name
+       * @default
+       */
+      name: string;
+    };
+    /**
+     * Palette
+     * @description Colours of a photo, the commonest first.
+     */
+    Palette: {
+      /** Colours */
+      colours: string[];
+    };
+    /**
+     * Parted
+     * @description Another window has changed the design: this change is kept as a design of its own.
+     */
+    Parted: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+      /** Current */
+      current: number;
+      kept_as: components['schemas']['Card'];
+    };
+    /**
+     * Person
+     * @description Somebody who takes part, as far as she wants it printed.
+     */
+    Person: {
+      /**
+       * Name
+       * @default
+       */
+      name: string;
+      /**
+       * Contact
+       * @description Address, telephone, mail: a line each
+       * @default
+       */
+      contact: string;
+    };
+    /**
+     * Photo
+     * @description A photograph of the piece.
+     */
+    Photo: {
+      /**
+       * File
+       * @description A file beside the show's, or a photo the studio keeps
+       */
+      file: string;
+      /**
+       * Words
+       * @description What it shows, for who cannot see it
+       * @default
+       */
+      words: string;
+      /**
+       * Credit
+       * @description Who took it
+       * @default
+       */
+      credit: string;
+    };
+    /**
+     * PhotoName
+     * @description What a photo is asked for by.
+     */
+    PhotoName: {
+      /** Photo */
+      photo: string;
+    };
+    /**
+     * PieceCard
+     * @description One piece beside the chair.
+     */
+    PieceCard: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Design */
+      design: string;
+      /** Revision */
+      revision: number;
+      /** Around Mm */
+      around_mm: number;
+      /** Picture */
+      picture: string;
+      /** Steps */
+      steps: number;
+      /** Done */
+      done: number;
+      /** Hours */
+      hours: number;
+      /** Last */
+      last: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * PieceRecord
+     * @description One finished piece.
+     */
+    PieceRecord: {
+      /**
+       * Number
+       * @description Her own inventory number, such as HL-03
+       */
+      number: string;
+      /**
+       * Title
+       * @description The title she gave this piece
+       */
+      title: string;
+      /**
+       * Pattern
+       * @description The pattern's name: the technique, not the title
+       * @default
+       */
+      pattern: string;
+      /**
+       * Maker
+       * @default
+       */
+      maker: string;
+      /**
+       * Design
+       * @description Its design: a file beside the show's, or an id
+       */
+      design?: string | null;
+      /**
+       * Piece
+       * @description The piece of the Chair it was stitched as
+       */
+      piece?: string | null;
+      /**
+       * Around
+       * @description Measured circumference of the finished ball
+       */
+      around?: string | null;
+      /**
+       * Weight G
+       * @description Measured weight in grams
+       */
+      weight_g?: number | null;
+      /**
+       * Division
+       * @default
+       */
+      division: string;
+      /**
+       * Core
+       * @description What is inside: hulls, foam, wool …
+       * @default
+       */
+      core: string;
+      /**
+       * Threads
+       * @default []
+       */
+      threads: components['schemas']['ThreadUsed'][];
+      /**
+       * Hours
+       * @description Hours of work
+       */
+      hours?: number | null;
+      /**
+       * Hours Estimated
+       * @description The hours are an estimate, not counted while working
+       * @default false
+       */
+      hours_estimated: boolean;
+      /** Begun */
+      begun?: string | null;
+      /** Finished */
+      finished?: string | null;
+      /**
+       * Photos
+       * @default []
+       */
+      photos: components['schemas']['Photo'][];
+      /**
+       * Provenance
+       * @default []
+       */
+      provenance: components['schemas']['Happening'][];
+      /**
+       * Condition
+       * @default []
+       */
+      condition: components['schemas']['Condition'][];
+      /**
+       * Care
+       * @default
+       */
+      care: string;
+      /**
+       * Price
+       * @description What it sells for; none: not for sale or not said
+       */
+      price?: string | null;
+      /**
+       * Insured
+       * @description What it is insured for
+       */
+      insured?: string | null;
+      /**
+       * @default {
+       *       "where": "studio",
+       *       "with_whom": ""
+       *     }
+       */
+      place: components['schemas']['Place'];
+      /**
+       * Small Parts
+       * @description Bells, beads, pins or wire in or on it, in words
+       * @default
+       */
+      small_parts: string;
+      /**
+       * Text
+       * @description What the label and catalogue say about it
+       * @default
+       */
+      text: string;
+      /**
+       * Plain
+       * @description The same in plain language: short sentences, no terms
+       * @default
+       */
+      plain: string;
+      /**
+       * Notes
+       * @description For herself; printed nowhere
+       * @default
+       */
+      notes: string;
+    };
+    /**
+     * PieceState
+     * @description What all events come to.
+     */
+    PieceState: {
+      /** Clock */
+      clock: number;
+      /** Place */
+      place: number;
+      /** Done */
+      done: [number, number][];
+      /** Notes */
+      notes: {
+        [key: string]: unknown;
+      }[];
+      /** Pins */
+      pins: {
+        [key: string]: unknown;
+      };
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Settings */
+      settings: {
+        [key: string]: unknown;
+      };
+      /** Revision */
+      revision: number | null;
+    };
+    /**
+     * PieceThread
+     * @description A thread of the piece: what it takes in all, and took so far.
+     */
+    PieceThread: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Metallic */
+      metallic: boolean;
+      /** Total Mm */
+      total_mm: number;
+      /** Used Mm */
+      used_mm: number;
+    };
+    /**
+     * PieceTime
+     * @description Sittings, hours so far, and hours left.
+     */
+    PieceTime: {
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Hours */
+      hours: number;
+      left: components['schemas']['Span'];
+    };
+    /**
+     * Pieces
+     * @description The one worked on last first.
+     */
+    Pieces: {
+      /** Pieces */
+      pieces: components['schemas']['PieceCard'][];
+    };
+    /**
+     * Pin
+     * @description One pin of the plan, in order.
+     */
+    Pin: {
+      /** Point */
+      point: string;
+      /** On */
+      on: string;
+      /** Measured */
+      measured: components['schemas']['Distance'][];
+      /** Words */
+      words: string;
+    };
+    /**
+     * PinGap
+     * @description Two neighbouring pins: what lies between them now, and what should.
+     */
+    PinGap: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Wanted Mm */
+      wanted_mm: number;
+    };
+    /**
+     * PinMove
+     * @description A pin that must move.
+     */
+    PinMove: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+      /** Parts */
+      parts: components['schemas']['MovePart'][];
+      /** Checks */
+      checks: components['schemas']['MoveCheck'][];
+      /** Sentence */
+      sentence: string;
+    };
+    /**
+     * Place
+     * @description Where the piece is now.
+     */
+    Place: {
+      /**
+       * Where
+       * @default studio
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /**
+       * With Whom
+       * @description Venue, borrower or buyer, as far as she wants it written
+       * @default
+       */
+      with_whom: string;
+      /** Since */
+      since?: string | null;
+      /** Until */
+      until?: string | null;
+    };
+    /**
+     * PlacedBall
+     * @description A ball on its shelf; mm from the case's left side, from its back, above the shelf, to the ball's middle.
+     */
+    PlacedBall: {
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** X */
+      x: number;
+      /** Back */
+      back: number;
+      /** Up */
+      up: number;
+      /** Diameter */
+      diameter: number;
+      /** Stand */
+      stand: number;
+      /** Facing */
+      facing: string;
+      /** Turn */
+      turn: string;
+    };
+    /**
+     * PlacedCase
+     * @description One case drawn to scale; ``unsized`` are pieces without a circumference.
+     */
+    PlacedCase: {
+      /** Name */
+      name: string;
+      /** Width */
+      width: number;
+      /** Depth */
+      depth: number;
+      /** Shelves */
+      shelves: components['schemas']['PlacedShelf'][];
+      /** Unsized */
+      unsized: string[];
+      /** Findings */
+      findings: string[];
+    };
+    /**
+     * PlacedShelf
+     * @description One shelf, 1 being the top one.
+     */
+    PlacedShelf: {
+      /** Shelf */
+      shelf: number;
+      /** Clear */
+      clear: number;
+      /** From Floor */
+      from_floor: number | null;
+      /** Balls */
+      balls: components['schemas']['PlacedBall'][];
+      /** Gaps */
+      gaps: components['schemas']['FreeGap'][];
+    };
+    /**
+     * PutWoundAway
+     * @description Away, or back.
+     */
+    PutWoundAway: {
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * Question
+     * @description What does this document look like?  A newer question of the same tab replaces it.
+     */
+    Question: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Question */
+      question: number;
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * ReadTable
+     * @description Readings of a table, in the words of the wire.
+     */
+    ReadTable: {
+      /** Readings */
+      readings: components['schemas']['KeptReading'][];
+    };
+    /**
+     * ReadingsTold
+     * @description What was measured, in mm.
+     */
+    ReadingsTold: {
+      /** Pole To Pole Mm */
+      pole_to_pole_mm: number[];
+      /** Obi Mm */
+      obi_mm: number[];
+    };
+    /**
+     * RecordCard
+     * @description One finished piece among all.
+     */
+    RecordCard: {
+      /** Id */
+      id: string;
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** Pattern */
+      pattern: string;
+      /** Maker */
+      maker: string;
+      /**
+       * Where
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /** With Whom */
+      with_whom: string;
+      /** Around */
+      around: string | null;
+      /** Price */
+      price: string | null;
+      /** Finished */
+      finished: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * Records
+     * @description All pieces in use or all put away, the first recorded first; the number to give the next one.
+     */
+    Records: {
+      /** Records */
+      records: components['schemas']['RecordCard'][];
+      /** Next Number */
+      next_number: string;
+    };
+    /**
+     * RefusedReading
+     * @description A reading that cannot be, and why; the others are adjusted without it.
+     */
+    RefusedReading: {
+      /** Line */
+      line: number;
+      /** What */
+      what: string;
+    };
+    /**
+     * Replan
+     * @description Which version to go on by; only a look unless ``apply``.
+     */
+    Replan: {
+      /** Revision */
+      revision: number;
+      /**
+       * Apply
+       * @default false
+       */
+      apply: boolean;
+    };
+    /**
+     * Replanned
+     * @description What that changes, in words; steps that stay done, and steps that are new.
+     */
+    Replanned: {
+      /** Words */
+      words: string[];
+      /** Kept */
+      kept: number;
+      /** New */
+      new: number;
+    };
+    /**
+     * Restored
+     * @description The backup made of the state before.
+     */
+    Restored: {
+      /** Before */
+      before: string;
+    };
+    /**
+     * RevisionEntry
+     * @description One entry of the timeline.
+     */
+    RevisionEntry: {
+      /** Revision */
+      revision: number;
+      /** At */
+      at: string;
+      /** Label */
+      label: string | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * RoundBall
+     * @description The ball as the readings have it.
+     */
+    RoundBall: {
+      /** Around Mm */
+      around_mm: number;
+    };
+    /**
+     * RoundnessTold
+     * @description How round the ball is, how sure that is, where to add, and whether the design bears it.
+     */
+    RoundnessTold: {
+      /** Around Mm */
+      around_mm: number;
+      readings: components['schemas']['ReadingsTold'];
+      /** Off By Mm */
+      off_by_mm: number;
+      /** Spread Mm */
+      spread_mm: number;
+      /** Spread Percent */
+      spread_percent: number;
+      out_mm: components['schemas']['SpanTold'];
+      /** Out Percent */
+      out_percent: number;
+      /** Certain */
+      certain: boolean;
+      /** Left Mm */
+      left_mm: number | null;
+      /** Radius Mm */
+      radius_mm: number;
+      /** Turn */
+      turn: number | null;
+      /** Spots */
+      spots: components['schemas']['SpotTold'][];
+      add: components['schemas']['AddTold'] | null;
+      bears: components['schemas']['BearsTold'];
+      /**
+       * Verdict
+       * @enum {string}
+       */
+      verdict: 'round' | 'unsure' | 'roll' | 'pad' | 'too few';
+      /** Said */
+      said: string[];
+    };
+    /**
+     * Save
+     * @description A document as it now is in this window.
+     */
+    Save: {
+      /** Base */
+      base: number;
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * SavedRevision
+     * @description The newest revision.
+     */
+    SavedRevision: {
+      /** Revision */
+      revision: number;
+    };
+    /**
+     * Shelf
+     * @description Cards in order, how many there are in all, and every tag in use.
+     */
+    Shelf: {
+      /** Cards */
+      cards: components['schemas']['Card'][];
+      /** Total */
+      total: number;
+      /** Tags */
+      tags: string[];
+    };
+    /**
+     * ShelfSpec
+     * @description One shelf of a case.
+     */
+    ShelfSpec: {
+      /**
+       * Clear
+       * @description Free height above it
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      clear: string;
+      /**
+       * From Floor
+       * @description How high it stands above the floor
+       */
+      from_floor?: string | null;
+    };
+    /**
+     * ShowCard
+     * @description One show among all.
+     */
+    ShowCard: {
+      /** Id */
+      id: string;
+      /** Title */
+      title: string;
+      /** Line */
+      line: string;
+      /** Opens */
+      opens: string | null;
+      /** Closes */
+      closes: string | null;
+      /** Pieces */
+      pieces: number;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Pictures */
+      pictures: string[];
+    };
+    /**
+     * ShowCards
+     * @description All shows in use or all put away, the newest first.
+     */
+    ShowCards: {
+      /** Shows */
+      shows: components['schemas']['ShowCard'][];
+    };
+    /**
+     * ShowCheck
+     * @description What to know of a show, its cases in millimetres, and lux hours where they are known.
+     */
+    ShowCheck: {
+      /** Remarks */
+      remarks: string[];
+      /** Cases */
+      cases: components['schemas']['PlacedCase'][];
+      /** Lux Hours */
+      lux_hours: number | null;
+    };
+    /**
+     * Shown
+     * @description A piece in the show, in catalogue order.
+     */
+    Shown: {
+      /**
+       * Number
+       * @description The piece's inventory number
+       */
+      number: string;
+      /**
+       * Case
+       * @description The case it stands in; empty: not placed yet
+       * @default
+       */
+      case: string;
+      /**
+       * Shelf
+       * @description Which shelf, from the top
+       * @default 1
+       */
+      shelf: number;
+      /**
+       * At
+       * @description From the case's left side to the ball's middle; none: spread evenly
+       */
+      at?: string | null;
+      /**
+       * Back
+       * @description From the case's back to the ball's middle; none: half its depth
+       */
+      back?: string | null;
+      /**
+       * Stand
+       * @description How high its stand or ring holds it above the shelf
+       * @default 0 mm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      stand: string;
+      /**
+       * Facing
+       * @description Which place of the ball looks at the visitor
+       * @default
+       */
+      facing: string;
+      /**
+       * Turn
+       * @description How it is turned, in words, for who sets it up
+       * @default
+       */
+      turn: string;
+    };
+    /**
+     * Span
+     * @description From low to high.
+     */
+    Span: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * SpanTold
+     * @description A figure that is not known exactly.
+     */
+    SpanTold: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * Spot
+     * @description A spot a path can visit; ``words`` say it with its distance.
+     */
+    Spot: {
+      /** Address */
+      address: string;
+      /** Xyz */
+      xyz: [number, number, number];
+      /** Words */
+      words: string;
+    };
+    /**
+     * SpotTold
+     * @description A place on the ball, and how its radius differs.
+     */
+    SpotTold: {
+      /** Name */
+      name: string;
+      /** Off Mm */
+      off_mm: number;
+      /** Doubt Mm */
+      doubt_mm: number;
+      /** Add Mm */
+      add_mm: number;
+    };
+    /**
+     * Spots
+     * @description The spot a touch means, and those asked for by address.
+     */
+    Spots: {
+      near: components['schemas']['Spot'] | null;
+      /** Named */
+      named: (components['schemas']['Spot'] | null)[];
+    };
+    /**
+     * StopTold
+     * @description One wrap, and where to stop.
+     */
+    StopTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Around Mm */
+      around_mm: number;
+      between_mm: components['schemas']['SpanTold'];
+      /** Thickness Mm */
+      thickness_mm: number;
+      /** Hint */
+      hint: string;
+      /** Own */
+      own: boolean;
+      grams: components['schemas']['SpanTold'];
+      metres: components['schemas']['SpanTold'] | null;
+      /** Have Grams */
+      have_grams: number | null;
+      /** Enough */
+      enough: ('yes' | 'perhaps' | 'no') | null;
+    };
+    /**
+     * Strand
+     * @description One thread of a crossing.
+     */
+    Strand: {
+      /** Layer */
+      layer: string;
+      /** Place */
+      place: string;
+      /** Row */
+      row: number;
+      /** Thread */
+      thread: string;
+    };
+    /**
+     * Stuff
+     * @description A core, a wrap or something that sounds.
+     */
+    Stuff: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Hint */
+      hint: string;
+      /**
+       * Length
+       * @description Whether it is measured in metres too
+       * @default false
+       */
+      length: boolean;
+    };
+    /**
+     * SurveyCare
+     * @description How sure a reading is taken to be, and how near is near enough.
+     */
+    SurveyCare: {
+      /** Off By Mm */
+      off_by_mm: number;
+      /** Near Mm */
+      near_mm: number;
+    };
+    /**
+     * SurveyKept
+     * @description Her readings, and the number of their last change.
+     */
+    SurveyKept: {
+      /** Number */
+      number: number;
+      survey: components['schemas']['KeptSurvey'];
+    };
+    /**
+     * SurveyQuestion
+     * @description What do these readings say of this ball's pins?  A newer question of the same tab replaces it.
+     */
+    SurveyQuestion: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      survey: components['schemas']['KeptSurvey'];
+      /** Question */
+      question: number;
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * Surveyed
+     * @description Everything the readings tell.
+     */
+    Surveyed: {
+      /** Said */
+      said: string[];
+      ball: components['schemas']['RoundBall'];
+      care: components['schemas']['SurveyCare'];
+      now: components['schemas']['MarkingNow'];
+      /** Pins */
+      pins: components['schemas']['SurveyedPin'][];
+      /** Moves */
+      moves: components['schemas']['PinMove'][];
+      /** Readings */
+      readings: components['schemas']['JudgedReading'][];
+      /** Unit */
+      unit: number;
+      /** Gaps */
+      gaps: components['schemas']['PinGap'][];
+      /** Unknown */
+      unknown: string[];
+      /** Next */
+      next: components['schemas']['NextReading'][];
+      /** Motifs */
+      motifs: components['schemas']['MotifsNow'][];
+      /** Refused */
+      refused: components['schemas']['RefusedReading'][];
+    };
+    /**
+     * SurveyedPin
+     * @description A pin: where it is and where it ought to be, as unit vectors; how far off, and how sure that is.
+     */
+    SurveyedPin: {
+      /** Point */
+      point: string;
+      /** Known */
+      known: boolean;
+      /** Off Mm */
+      off_mm: number | null;
+      /** Doubt Mm */
+      doubt_mm: number | null;
+      /** At */
+      at: [number, number, number];
+      /** Target */
+      target: [number, number, number];
+    };
+    /**
+     * TakenArchive
+     * @description How many designs an archive added, and how many were there already.
+     */
+    TakenArchive: {
+      /** Added */
+      added: number;
+      /** Already */
+      already: number;
+    };
+    /**
+     * TakenWound
+     * @description How many entries a table brought.
+     */
+    TakenWound: {
+      /** Added */
+      added: number;
+    };
+    /**
+     * TechniqueEntry
+     * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
+     */
+    TechniqueEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Sentence */
+      sentence: string;
+      /**
+       * Place
+       * @enum {string}
+       */
+      place: 'centre' | 'arc' | 'circle' | 'poles' | 'ball';
+      /** Schema */
+      schema: {
+        [key: string]: unknown;
+      };
+      /** Example */
+      example: {
+        [key: string]: unknown;
+      };
+      /** Where */
+      where: string[];
+    };
+    /**
+     * Thread
+     * @description A thread of the drawer; lengths in mm.
+     */
+    Thread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre: string;
+      /** Size */
+      size: string;
+      /** Colour */
+      colour: string;
+      /** Rows Per Cm */
+      rows_per_cm: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Left Mm */
+      left_mm: number;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      /** Shelf */
+      shelf: string | null;
+      /** Lot */
+      lot: string | null;
+      /** Note */
+      note: string | null;
+      /** Away */
+      away: boolean;
+      /** Changed */
+      changed: string;
+    };
+    /**
+     * ThreadUsed
+     * @description A thread or other material of the finished piece.
+     */
+    ThreadUsed: {
+      /**
+       * Name
+       * @description What it is, such as 'pearl cotton 5, amber'
+       */
+      name: string;
+      /**
+       * Fibre
+       * @description What it is spun from
+       * @default
+       */
+      fibre: string;
+      /**
+       * Colour
+       * @description The colour in words
+       * @default
+       */
+      colour: string;
+    };
+    /**
+     * ThreadWords
+     * @description What she writes of a thread; what is left out stays as it is.
+     */
+    ThreadWords: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
+     * Threads
+     * @description The drawer.
+     */
+    Threads: {
+      /** Threads */
+      threads: components['schemas']['Thread'][];
+    };
+    /**
+     * Timeline
+     * @description All revisions, the newest first.
+     */
+    Timeline: {
+      /** Revisions */
+      revisions: components['schemas']['RevisionEntry'][];
+    };
+    /**
+     * ToldEvents
+     * @description Events this studio has seen since, and the number of the last.
+     */
+    ToldEvents: {
+      /** Events */
+      events: {
+        [key: string]: unknown;
+      }[];
+      /** Last */
+      last: number;
+    };
+    /**
+     * Unsettled
+     * @description A crossing that no rule decides, or two rules decide differently.
+     */
+    Unsettled: {
+      /** Xyz */
+      xyz: [number, number, number];
+      /**
+       * Why
+       * @enum {string}
+       */
+      why: 'open' | 'contradicts';
+    };
+    /**
+     * WantedPapers
+     * @description Which papers; several come as one ZIP file.
+     */
+    WantedPapers: {
+      /** Kinds */
+      kinds: (
+        | 'catalogue'
+        | 'labels'
+        | 'large-print'
+        | 'reading-text'
+        | 'case-plan'
+        | 'checklist'
+        | 'loan-form'
+        | 'price-list'
+        | 'insurance-list'
+        | 'care-notes'
+      )[];
+      /**
+       * Size
+       * @default a4
+       * @enum {string}
+       */
+      size: 'a4' | 'letter';
+    };
+    /**
+     * WantedRoundness
+     * @description What she measured, lengths as she writes them; ``off_by`` is how far off one reading usually is.
+     */
+    WantedRoundness: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Pole To Pole
+       * @default []
+       */
+      pole_to_pole: string[];
+      /**
+       * Obi
+       * @default []
+       */
+      obi: string[];
+      /**
+       * Off By
+       * @default 1 mm
+       */
+      off_by: string;
+    };
+    /**
+     * WantedSheet
+     * @description The same on paper.
+     */
+    WantedSheet: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Core
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @default
+       */
+      core_around: string;
+      /**
+       * Noise
+       * @default
+       */
+      noise: string;
+      /** Wraps */
+      wraps: components['schemas']['WrapSaid'][];
+      /**
+       * To Size
+       * @default true
+       */
+      to_size: boolean;
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+    };
+    /**
+     * WantedWinding
+     * @description A base for a document's ball; without ``to_size``: what comes of what she has.
+     */
+    WantedWinding: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Core
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @default
+       */
+      core_around: string;
+      /**
+       * Noise
+       * @default
+       */
+      noise: string;
+      /** Wraps */
+      wraps: components['schemas']['WrapSaid'][];
+      /**
+       * To Size
+       * @default true
+       */
+      to_size: boolean;
+    };
+    /**
+     * WhichCrossing
+     * @description Asked for: the threads that cross at a touched place.
+     */
+    WhichCrossing: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+    };
+    /**
+     * WhichDistances
+     * @description Asked for: which distances to measure on this ball.
+     */
+    WhichDistances: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * WhichSpots
+     * @description Asked for: what a touched place is called, and where these addresses lie.
+     */
+    WhichSpots: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+      /**
+       * Named
+       * @default []
+       */
+      named: string[];
+    };
+    /**
+     * WindingTold
+     * @description The whole plan, or what comes of what she has.
+     */
+    WindingTold: {
+      /** Wanted Mm */
+      wanted_mm: number | null;
+      around_mm: components['schemas']['SpanTold'];
+      core: components['schemas']['CoreTold'];
+      noise: components['schemas']['NoiseTold'] | null;
+      /** Stops */
+      stops: components['schemas']['StopTold'][];
+      bite: components['schemas']['BiteTold'];
+      grams: components['schemas']['SpanTold'];
+      /** Learned */
+      learned: components['schemas']['LearnedTold'][];
+      /** Said */
+      said: string[];
+      /** Cautions */
+      cautions: string[];
+    };
+    /**
+     * Wish
+     * @description What a layer's motifs shall do, and what may change for it.
+     */
+    Wish: {
+      /** Layer */
+      layer: string;
+      /**
+       * Wish
+       * @enum {string}
+       */
+      wish: 'meet' | 'gap' | 'reach' | 'fill';
+      /**
+       * Change
+       * @enum {string}
+       */
+      change: 'rows' | 'start' | 'pitch' | 'around';
+      /** With */
+      with?: string | null;
+      /** Gap */
+      gap?: string | null;
+      /** At */
+      at?: string | null;
+    };
+    /**
+     * Wished
+     * @description A document and wishes that are to come true together.
+     */
+    Wished: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Wishes */
+      wishes: components['schemas']['Wish'][];
+    };
+    /**
+     * WoundEntry
+     * @description One entry of the winding log.
+     */
+    WoundEntry: {
+      /** Id */
+      id: string;
+      /** Material */
+      material: string;
+      /** Before Mm */
+      before_mm: number;
+      /** After Mm */
+      after_mm: number;
+      /** Grams */
+      grams: number;
+      /** Note */
+      note: string | null;
+      /** Away */
+      away: boolean;
+      /** Changed */
+      changed: string;
+    };
+    /**
+     * WoundLog
+     * @description What she wound, and what it teaches.
+     */
+    WoundLog: {
+      /** Entries */
+      entries: components['schemas']['WoundEntry'][];
+      /** Learned */
+      learned: components['schemas']['LearnedTold'][];
+    };
+    /**
+     * WrapSaid
+     * @description A wrap, and how much there is of it, such as "40 g" or "120 m"; empty: as much as it takes.
+     */
+    WrapSaid: {
+      /** Name */
+      name: string;
+      /**
+       * Amount
+       * @default
+       */
+      amount: string;
+    };
+    /**
+     * Wrong
+     * @description What is wrong, and where.
+     */
+    Wrong: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+    };
+  };
+  responses: never;
+  parameters: never;
+  requestBodies: never;
+  headers: never;
+  pathItems: never;
 }
 export type $defs = Record<string, never>;
 export interface operations {
-    health: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Health"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    cards: {
-        parameters: {
-            query?: {
-                search?: string;
-                tag?: string;
-                sort?: "changed" | "name" | "around";
-                away?: boolean;
-                start?: number;
-                count?: number;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Shelf"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    new_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewDesign"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    import_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_import_design"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedDesign"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    save: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Save"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SavedRevision"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Kept beside */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Parted"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    change_card: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["CardChange"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    timeline: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Timeline"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    old_document: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OldDocument"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    label_revision: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Label"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Label"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    picture: {
-        parameters: {
-            query?: {
-                r?: number;
-                /** @description Beginning of the document's checksum, as cards give it */
-                v?: string;
-                size?: number;
-                facing?: string;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    document_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    archive_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/zip": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    take_archive: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_take_archive"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TakenArchive"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    backup_list: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Backups"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    restore: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Restored"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    build: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/octet-stream": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    figures: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Figures"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    spots: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WhichSpots"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Spots"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    crossing: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WhichCrossing"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["FoundCrossing"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    look: {
-        parameters: {
-            query?: {
-                size?: number;
-                facing?: string;
-                transparent?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Look"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    techniques: {
-        parameters: {
-            query?: {
-                division?: string;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TechniqueEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    families: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["FamilyEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    family_picture: {
-        parameters: {
-            query?: {
-                size?: number;
-            };
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    another_size: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["AnotherSize"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OnAnotherSize"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    fit: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Wished"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Fitted"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    divisions: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["DivisionEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    division: {
-        parameters: {
-            query?: {
-                around?: string;
-            };
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": {
-                        [key: string]: unknown;
-                    };
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    begin_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewJob"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    stop_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    job_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "*/*": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    palette: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_palette"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Palette"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    threads: {
-        parameters: {
-            query?: {
-                away?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Threads"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    add_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewThread"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    threads_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "text/csv": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    take_threads: {
-        parameters: {
-            query?: {
-                apply?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_take_threads"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["CsvLook"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    near_threads: {
-        parameters: {
-            query: {
-                colour: string;
-                count?: number;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["NearThreads"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    needed: {
-        parameters: {
-            query?: {
-                designs?: string;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Needs"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    change_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["ThreadWords"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    put_thread_away: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    move_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Move"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    piece_list: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Pieces"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    begin_piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewPiece"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedPiece"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedPiece"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    change_piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PieceCard"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    hand_steps: {
-        parameters: {
-            query?: {
-                from?: number;
-                count?: number;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["HandSteps"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    piece_scene: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/octet-stream": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    event_list: {
-        parameters: {
-            query?: {
-                after?: number;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ToldEvents"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    tell_events: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Events"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Accepted"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    piece_time: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PieceTime"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    add_photo: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_add_photo"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PhotoName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    photo_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                photo: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/jpeg": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    plan_piece_anew: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Replan"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Replanned"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    records: {
-        parameters: {
-            query?: {
-                away?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Records"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    begin_record: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewRecord"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedRecord"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    record: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedRecord"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    keep_record: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["KeepRecord"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedRecord"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    put_record_away: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["RecordCard"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    record_versions: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["EarlierVersions"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    record_picture: {
-        parameters: {
-            query?: {
-                size?: number;
-                v?: string;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                    "image/jpeg": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    add_record_photo: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_add_record_photo"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedRecord"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    take_chair_photos: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedRecord"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    record_photo: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                photo: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/jpeg": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    shows: {
-        parameters: {
-            query?: {
-                away?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ShowCards"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    begin_show: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewShow"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedShow"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    open_demo_show: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedShow"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    show: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedShow"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    keep_show: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["KeepShow"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedShow"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    put_show_away: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ShowCard"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    show_versions: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["EarlierVersions"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    check_show: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ShowCheck"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    begin_papers: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WantedPapers"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    lan: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Lan"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    pair: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Pairing"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Paired"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    forget_device: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            204: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content?: never;
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    authority: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/x-x509-ca-cert": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_readings: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SurveyKept"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    keep_readings: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["KeepSurvey"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SurveyKept"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_table: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "text/csv": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_result_sheet: {
-        parameters: {
-            query?: {
-                paper?: "a4" | "letter";
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/pdf": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_form_table: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "text/csv": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_form_sheet: {
-        parameters: {
-            query?: {
-                paper?: "a4" | "letter";
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/pdf": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_pins: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["SurveyQuestion"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Surveyed"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    survey_distances: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WhichDistances"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["AskedDistances"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
-    read_survey_table: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_read_survey_table"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ReadTable"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
-    };
+  health: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Health'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  cards: {
+    parameters: {
+      query?: {
+        search?: string;
+        tag?: string;
+        sort?: 'changed' | 'name' | 'around';
+        away?: boolean;
+        start?: number;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Shelf'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  new_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewDesign'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Card'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  import_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_import_design'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Card'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedDesign'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  save: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Save'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['SavedRevision'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Kept beside */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Parted'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_card: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['CardChange'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Card'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  timeline: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Timeline'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  old_document: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OldDocument'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  label_revision: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Label'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Label'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  picture: {
+    parameters: {
+      query?: {
+        r?: number;
+        /** @description Beginning of the document's checksum, as cards give it */
+        v?: string;
+        size?: number;
+        facing?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  document_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  archive_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/zip': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_archive: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_archive'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TakenArchive'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  backup_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Backups'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  restore: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Restored'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  build: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/octet-stream': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  figures: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Figures'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  spots: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichSpots'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Spots'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  crossing: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichCrossing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['FoundCrossing'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  look: {
+    parameters: {
+      query?: {
+        size?: number;
+        facing?: string;
+        transparent?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Look'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  techniques: {
+    parameters: {
+      query?: {
+        division?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TechniqueEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  families: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['FamilyEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  family_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  another_size: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['AnotherSize'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OnAnotherSize'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  fit: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Wished'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Fitted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  divisions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['DivisionEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  division: {
+    parameters: {
+      query?: {
+        around?: string;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': {
+            [key: string]: unknown;
+          };
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewJob'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  stop_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          '*/*': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  palette: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_palette'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Palette'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Threads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewThread'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_threads: {
+    parameters: {
+      query?: {
+        apply?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_threads'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['CsvLook'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  near_threads: {
+    parameters: {
+      query: {
+        colour: string;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['NearThreads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  needed: {
+    parameters: {
+      query?: {
+        designs?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Needs'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['ThreadWords'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_thread_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  move_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Move'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Pieces'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewPiece'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  hand_steps: {
+    parameters: {
+      query?: {
+        from?: number;
+        count?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HandSteps'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_scene: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/octet-stream': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  event_list: {
+    parameters: {
+      query?: {
+        after?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ToldEvents'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  tell_events: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Events'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Accepted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_time: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceTime'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PhotoName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  photo_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  plan_piece_anew: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Replan'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Replanned'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  records: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Records'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_record_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['RecordCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+        v?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_record_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_chair_photos: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  shows: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCards'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  open_demo_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_show_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  check_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCheck'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_papers: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedPapers'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_materials: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Materials'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_plan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedWinding'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WindingTold'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_sheet: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedSheet'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  ball_roundness: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedRoundness'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['RoundnessTold'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  wound_log: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundLog'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_wound: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewWound'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundEntry'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  wound_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_wound: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_wound'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TakenWound'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_wound_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['PutWoundAway'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundEntry'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  lan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Lan'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  pair: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Pairing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Paired'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  forget_device: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      204: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  authority: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/x-x509-ca-cert': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_readings: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['SurveyKept'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_readings: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepSurvey'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['SurveyKept'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_result_sheet: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_form_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_form_sheet: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_pins: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['SurveyQuestion'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Surveyed'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_distances: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichDistances'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['AskedDistances'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  read_survey_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_read_survey_table'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ReadTable'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
 }
