@@ -11,7 +11,7 @@ from PIL import Image
 
 from polestitch.chair.pace import hours_left
 from polestitch.errors import DesignError
-from polestitch.studio.photo import made_anew
+from polestitch.picture.photograph import made_anew
 
 pytestmark = pytest.mark.slow
 

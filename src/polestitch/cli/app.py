@@ -17,6 +17,7 @@ from polestitch.cli import (
     designs,
     families,
     fitting,
+    showing,
     studio,
     surveying,
     wound,
@@ -54,6 +55,9 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "sizes": fitting.sizes,
     "techniques": catalogue.techniques,
     "divisions": catalogue.divisions,
+    "show": showing.show_said,
+    "show-papers": showing.show_papers,
+    "record": showing.record,
     "schema": catalogue.schema,
 }
 for name, command in COMMANDS.items():

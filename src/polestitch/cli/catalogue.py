@@ -1,7 +1,13 @@
 """Commands that tell what there is: techniques, divisions, the document's schema."""
 
+from typing import Annotated
+
+import typer
+
 from polestitch.cli.options import AsJson
 from polestitch.cli.printing import print_json, show
+
+OfShow = Annotated[bool, typer.Option("--show", help="Of a show file instead.")]
 
 
 def techniques(as_json: AsJson = False) -> None:
@@ -30,8 +36,13 @@ def divisions(as_json: AsJson = False) -> None:
     show(division_tables(listed))
 
 
-def schema() -> None:
-    """Print the JSON Schema of a design file."""
+def schema(of_show: OfShow = False) -> None:
+    """Print the JSON Schema of a design file, or of a show file with --show."""
+    if of_show:
+        from polestitch.showing.schema import show_schema
+
+        print_json(show_schema())
+        return
     from polestitch.document.schema import schema as published
 
     print_json(published())

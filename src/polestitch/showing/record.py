@@ -76,6 +76,7 @@ class PieceRecord(Record):
     core: Annotated[Line, Field(description="What is inside: hulls, foam, wool …")] = ""
     threads: Annotated[tuple[ThreadUsed, ...], Field(max_length=60)] = ()
     hours: Annotated[float | None, Field(gt=0, le=10_000, description="Hours of work")] = None
+    hours_estimated: Annotated[bool, Field(description="The hours are an estimate, not counted while working")] = False
     begun: date | None = None
     finished: date | None = None
     photos: Annotated[tuple[Photo, ...], Field(max_length=60)] = ()

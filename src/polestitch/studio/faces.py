@@ -3,6 +3,7 @@
 In: an entry of the store.  Out: JPEG or PNG bytes, or none where neither is known.  Drawn once, then remembered.
 """
 
+from polestitch.picture.photograph import LARGEST, smaller
 from polestitch.store import pictures
 from polestitch.store.designs import sha_of
 from polestitch.store.entries import Entry, entry_text
@@ -11,7 +12,6 @@ from polestitch.studio.addresses.reading import documented
 from polestitch.studio.answers import look_answer
 from polestitch.studio.crew import Crew
 from polestitch.studio.messages import SHORT
-from polestitch.studio.photo import LARGEST, smaller
 from polestitch.studio.studio import Studio
 
 PAINTER = "3"  # raised when balls come to look different, as for the shelf

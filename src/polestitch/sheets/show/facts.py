@@ -43,7 +43,7 @@ def _facts(record: PieceRecord) -> Iterator[Fact]:
     if record.threads:
         yield Fact("Threads", "; ".join(thread_words(thread) for thread in record.threads))
     if record.hours is not None:
-        yield Fact("Work", hours(record.hours))
+        yield Fact("Work", hours(record))
 
 
 def size(around: Length) -> str:
@@ -57,9 +57,12 @@ def across(around: Length) -> str:
     return near_length(mm, "in") if around.unit in ("in", "yd") else f"{mm:.0f} mm"
 
 
-def hours(count: float) -> str:
-    """Hours of work."""
-    return f"{count:g} hour{'' if count == 1 else 's'}"
+def hours(record: PieceRecord) -> str:
+    """Hours of work; an estimate says that it is one."""
+    if record.hours is None:
+        return ""
+    count = f"{record.hours:g} hour{'' if record.hours == 1 else 's'}"
+    return f"about {count}, estimated" if record.hours_estimated else count
 
 
 def thread_words(thread: ThreadUsed) -> str:

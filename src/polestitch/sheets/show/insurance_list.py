@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from polestitch.sheets.blocks import Block
 from polestitch.sheets.pages import CELL, Column, Grid, table
 from polestitch.sheets.sheet import paper_named
-from polestitch.sheets.show.facts import size as size_of
 from polestitch.sheets.show.listing import NOTHING, STRONG, listed_pdf, notes, totals
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import Piece, pieces, sums
@@ -40,7 +39,7 @@ def _row(piece: Piece) -> tuple[str, ...]:
     return (
         record.number,
         record.title,
-        "" if record.around is None else size_of(record.around),
+        "" if record.around is None else f"{record.around} round",
         "" if record.weight_g is None else f"{record.weight_g:g} g",
         NOTHING if record.insured is None else str(record.insured),
     )

@@ -83,6 +83,11 @@ def notes(sentences: Iterable[str], grid: Grid) -> list[Block]:
     return [block for words in sentences for block in (space(1.6), paragraph(words, grid.span(10), NOTE))]
 
 
+def kept(blocks: Iterable[Block]) -> list[Block]:
+    """The blocks, each keeping company with the next."""
+    return [replace(block, keep=True) for block in blocks]
+
+
 def signatures(names: Sequence[str], grid: Grid) -> Block:
     """Lines to sign on, two beside each other: who, the day, the signature."""
     half = (grid.width - 10.0) / 2

@@ -75,7 +75,7 @@ def _told(record: PieceRecord) -> Iterator[str]:
     if record.threads:
         yield f"Threads: {'; '.join(thread_words(thread) for thread in record.threads)}."
     if record.hours is not None:
-        yield f"Work: {hours(record.hours)}."
+        yield f"Work: {hours(record)}."
 
 
 def _spelt(length: str) -> str:

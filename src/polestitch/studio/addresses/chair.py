@@ -7,12 +7,12 @@ from fastapi import File, Path, Query, Response, UploadFile
 
 from polestitch.chair.fold import folded
 from polestitch.errors import DesignError
+from polestitch.picture.photograph import made_anew
 from polestitch.store import designs, pieces
 from polestitch.studio import messages_chair as say
 from polestitch.studio import planning
 from polestitch.studio.addresses.reading import documented, whole
 from polestitch.studio.messages import picture_address
-from polestitch.studio.photo import made_anew
 from polestitch.studio.replanning import replanned
 from polestitch.studio.studio import Here, Studio
 

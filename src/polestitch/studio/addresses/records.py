@@ -7,6 +7,7 @@ from fastapi import File, Path, Query, Request, Response, UploadFile
 from polestitch.chair.fold import folded
 from polestitch.document.jsontext import json_object
 from polestitch.errors import DesignError
+from polestitch.picture.photograph import made_anew
 from polestitch.showing.codec import read_record, written_record
 from polestitch.showing.record import PieceRecord
 from polestitch.store import designs, entries, entry_photos, pieces
@@ -15,7 +16,6 @@ from polestitch.studio import messages_showing as say
 from polestitch.studio.addresses.reading import documented, whole
 from polestitch.studio.faces import face, face_address
 from polestitch.studio.messages_chair import Away
-from polestitch.studio.photo import made_anew
 from polestitch.studio.records import from_design, from_piece, next_number
 from polestitch.studio.studio import Here, Studio
 
