@@ -57,14 +57,3 @@ def opened(data: bytes) -> Iterator[Image.Image]:
             raise DesignError("file", "is no photo that can be opened; choose a JPEG, PNG or WebP file") from None
         except (OSError, SyntaxError, ValueError, EOFError, IndexError, OverflowError):
             raise DesignError("file", "is damaged; save the photo again and choose that file") from None
-
-
-def smaller(data: bytes, size: int) -> bytes:
-    """A JPEG that ``made_anew`` made, with at most ``size`` pixels on its longer side."""
-    with Image.open(io.BytesIO(data), formats=("JPEG",)) as photo:
-        photo.draft("RGB", (size, size))
-        shown = photo.convert("RGB")
-    shown.thumbnail((size, size))
-    file = io.BytesIO()
-    shown.save(file, "JPEG", quality=QUALITY)
-    return file.getvalue()

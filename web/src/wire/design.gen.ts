@@ -2733,6 +2733,12 @@ export interface components {
        * @description Hours of work
        */
       hours?: number | null;
+      /**
+       * Hours Estimated
+       * @description The hours are an estimate, not counted while working
+       * @default false
+       */
+      hours_estimated: boolean;
       /** Begun */
       begun?: string | null;
       /** Finished */
