@@ -88,7 +88,7 @@ def test_a_record_begins_with_what_its_design_says(record: Raw, design: str) -> 
     told = record["record"]
     assert (told["number"], told["title"], told["division"], told["pattern"]) == ("01", "Buoy", "S6", "Uwagake")
     assert (told["design"], record["design_name"]) == (design, "Buoy")
-    assert [thread["name"] for thread in told["threads"]] == ["red"]
+    assert told["threads"] == [{"name": "red", "fibre": "", "colour": ""}]
     # A plan is no measurement.
     assert told["around"] is None
     assert told["hours"] is None

@@ -28,13 +28,13 @@ def _first_photo(found: Entry) -> str | None:
     return str(photos[0]["file"]) if photos else None
 
 
-async def face(here: Studio, found: Entry, size: int, crew: Crew) -> bytes | None:
-    """The picture with about ``size`` pixels on its longer side."""
+async def face(here: Studio, found: Entry, size: int, crew: Crew, facing: str = "N") -> bytes | None:
+    """The picture with about ``size`` pixels on its longer side; drawn, it is turned with ``facing`` to the front."""
     photo = _first_photo(found)
     if photo is not None:
         return await documented(_photo, here, found.id, (photo, size))
     text = await documented(entry_text, here.store, found)
-    return None if text is None else await _drawn(here, text, size, crew)
+    return None if text is None else await _drawn(here, text, (size, facing), crew)
 
 
 def _photo(here: Studio, id_: str, wanted: tuple[str, int]) -> bytes:
@@ -49,12 +49,12 @@ def _photo(here: Studio, id_: str, wanted: tuple[str, int]) -> bytes:
     return data
 
 
-async def _drawn(here: Studio, text: str, size: int, crew: Crew) -> bytes | None:
-    """The ball from N, or none where its design cannot be made whole."""
-    key = pictures.picture_key(PAINTER, size, "N", sha_of(text))
+async def _drawn(here: Studio, text: str, look: tuple[int, str], crew: Crew) -> bytes | None:
+    """The ball, or none where its design cannot be made whole."""
+    key = pictures.picture_key(PAINTER, *look, sha_of(text))
     data: bytes | None = await documented(pictures.known_picture, here.store, key)
     if data is None:
-        data, wrong = await crew.answer(look_answer, text, size, "N", False)
+        data, wrong = await crew.answer(look_answer, text, *look, False)
         if wrong is not None:
             return None
         await documented(pictures.keep_picture, here.store, key, data)

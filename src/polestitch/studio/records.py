@@ -90,7 +90,7 @@ def _last_day(state: Raw) -> str | None:
 
 def _thread(thread: Raw) -> Known:
     size, name = _text(thread.get("size"), 60), _text(thread.get("name"), 60)
-    told = {"name": f"{size}, {name}" if size else name, "fibre": _text(thread.get("fibre"), 60)}
+    told = {"name": size or name, "fibre": _text(thread.get("fibre"), 60), "colour": name if size else ""}
     return {key: value for key, value in told.items() if value}
 
 

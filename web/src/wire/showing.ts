@@ -9,8 +9,8 @@ export type PieceRecord = Said['PieceRecord'];
 export type OpenedRecord = Said['OpenedRecord'];
 export type Where = RecordCard['where'];
 export type ShowCard = Said['ShowCard'];
-/** A show as it is kept: its pieces' records are kept apart. */
-export type ShowBody = Omit<Said['Exhibition'], 'records' | 'format'>;
+/** A show; its pieces' records are kept apart, so `records` is empty. */
+export type ShowBody = Said['Exhibition'];
 export type OpenedShow = Said['OpenedShow'];
 export type Shown = Said['Shown'];
 export type Case = Said['Case'];
@@ -56,9 +56,3 @@ export const showVersions = (id: string) => json<{ versions: EarlierVersion[] }>
 export const checkedShow = (id: string) => json<ShowCheck>(`/shows/${id}/check`);
 export const begunPapers = (id: string, kinds: readonly PaperKind[], size: 'a4' | 'letter') =>
   json<{ job: string }>(`/shows/${id}/papers`, sent('POST', { kinds, size }));
-
-/** A show without what the studio keeps apart. */
-export function showBody(opened: OpenedShow): ShowBody {
-  const { records: _records, format: _format, ...body } = opened.show;
-  return body;
-}

@@ -134,7 +134,7 @@ async def begin_papers(here: Here, id: Id, wanted: say.WantedPapers) -> JobName:
     numbered = await documented(_numbered, here)
     found = await documented(entries.entry, here.store, "show", id)
     whole = await documented(_whole, numbered, found.body)
-    mine = [numbered[each.number] for each in whole.shown]
+    mine = [(numbered[each.number], each.facing or "N") for each in whole.shown]
 
     async def work(told: Told) -> Takeaway:
         pictures = await _pictures(here, mine, told)
@@ -150,12 +150,12 @@ def _late(told: Told) -> Told:
     return lambda share, words: told(DRAWING + (1 - DRAWING) * share, words)
 
 
-async def _pictures(here: Studio, mine: list[entries.Entry], told: Told) -> dict[str, bytes]:
+async def _pictures(here: Studio, mine: list[tuple[entries.Entry, str]], told: Told) -> dict[str, bytes]:
     """Pictures by number, as far as there are any."""
     pictures = {}
-    for k, found in enumerate(mine):
+    for k, (found, facing) in enumerate(mine):
         told(DRAWING * k / len(mine), f"Taking the picture of {found.name}")
-        data = await face(here, found, PRINTED, here.makers)
+        data = await face(here, found, PRINTED, here.makers, facing)
         if data is not None:
             pictures[found.name] = data
     return pictures
