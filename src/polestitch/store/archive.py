@@ -3,8 +3,8 @@
 In: an open store; a file.  Out: a file; what was added.
 
 ``archive.json`` lists the designs with their revisions, and every document file with its SHA-256 and its size;
-``documents/SHA.json`` holds each document once; ``drawer.json`` and ``pieces/ID.json`` hold threads and pieces, and
-are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes
+``documents/SHA.json`` holds each document once; ``drawer.json``, ``pieces/ID.json`` and ``classes.json`` hold threads, pieces
+and classes, and are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes
 a path on disk.
 """
 
@@ -23,6 +23,7 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.jsontext import MOST_BYTES, json_object
 from polestitch.errors import DesignError
+from polestitch.store.archived_classes import CLASSES, CheckedClasses, checked_classes, class_files, take_classes
 from polestitch.store.archived_work import Checked, checked, take_work, work_files
 from polestitch.store.blobs import sha_of as sha_of_bytes
 from polestitch.store.designs import keep_text, sha_of, show_of
@@ -34,7 +35,8 @@ MOST_INDEX_BYTES, MOST_ALL_BYTES, MOST_FILES = 64_000_000, 1_000_000_000, 200_00
 # What Python's reader raises over a file that is torn, encrypted, or packed in a way it does not know.
 DAMAGE = (zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, ValueError)
 MOST_WORK_BYTES = 400_000_000  # five hundred photos of one piece
-WORK = r"^(drawer|pieces/[0-9a-f]{32})\.json$"
+WORK = r"^(drawer|classes|pieces/[0-9a-f]{32})\.json$"
+CheckedWork = tuple[Checked, CheckedClasses]
 Sha = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
 
@@ -81,7 +83,7 @@ class Taken:
 def write_archive(store: Store, file: IO[bytes]) -> None:
     """Every design with every revision, put-away ones too; the same store gives the same bytes."""
     with store.reading() as session, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
-        files = work_files(session)
+        files = work_files(session) | class_files(session)
         work = {name: (sha_of_bytes(data), len(data)) for name, data in files.items()}
         index = _index(session).model_copy(update={"work": work})
         archive.writestr(_entry(INDEX), index.model_dump_json(indent=1))
@@ -96,7 +98,7 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     """Add the designs of an archive; ``DesignError`` and nothing changed where any of it is not right."""
     try:
         with zipfile.ZipFile(file) as archive:
-            index, texts, work = _verified(archive)
+            index, texts, (work, classes) = _verified(archive)
     except DesignError:
         raise
     except DAMAGE:
@@ -104,6 +106,7 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     with store.writing() as session:
         outcomes = [_take(session, design, texts) for design in index.designs]
         take_work(session, work)
+        take_classes(session, classes)
     return Taken(sum(outcomes), len(outcomes) - sum(outcomes))
 
 
@@ -135,7 +138,7 @@ def _index(session: Session) -> ArchiveIndex:
     return ArchiveIndex.model_validate({"designs": designs, "documents": documents})
 
 
-def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str], Checked]:
+def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str], CheckedWork]:
     """The index, every document's text by its SHA-256, and drawer and pieces."""
     entries = archive.infolist()
     names = [entry.filename for entry in entries]
@@ -151,16 +154,17 @@ def _verified(archive: zipfile.ZipFile) -> tuple[ArchiveIndex, dict[str, str], C
     return index, texts, _work(archive, index)
 
 
-def _work(archive: zipfile.ZipFile, index: ArchiveIndex) -> Checked:
+def _work(archive: zipfile.ZipFile, index: ArchiveIndex) -> CheckedWork:
     files = {}
     for name, (sha, size) in index.work.items():
         files[name] = _bytes(archive, name, size)
         if sha_of_bytes(files[name]) != sha:
             raise _refused("holds a piece of work that was changed on its way")
     try:
-        return checked(files)
+        classes = checked_classes(files.pop(CLASSES, b"[]"))
+        return checked(files), classes
     except (ValueError, DesignError):
-        raise _refused("holds a drawer or a piece that this Polestitch cannot read") from None
+        raise _refused("holds a drawer, a piece or a class that this Polestitch cannot read") from None
 
 
 def _read_index(archive: zipfile.ZipFile) -> ArchiveIndex:

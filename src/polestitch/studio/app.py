@@ -24,6 +24,7 @@ from starlette.types import ASGIApp
 from polestitch import __version__
 from polestitch.errors import DesignError
 from polestitch.store.backups import make_daily_backup
+from polestitch.store.classes import OlderError
 from polestitch.store.designs import MissingError
 from polestitch.studio.crew import GoneError
 from polestitch.studio.front import FrontEnd
@@ -111,7 +112,7 @@ _TOO_MUCH = "this was too much for the machine and had to be ended; take fewer r
 
 async def _design_error(_request: Request, error: Exception) -> JSONResponse:
     wrong = error if isinstance(error, DesignError) else DesignError("", str(error))
-    status = {MissingError: 404, TooManyError: 429}.get(type(wrong), 422)
+    status = {MissingError: 404, OlderError: 409, TooManyError: 429}.get(type(wrong), 422)
     return _said(status, wrong.where, wrong.what)
 
 

@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, shelf, teaching
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -65,6 +65,13 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/pieces/{id}/photos", chair.add_photo, 201),
     ("GET", "/pieces/{id}/photos/{photo}", chair.photo_file, 200),
     ("POST", "/pieces/{id}/replan", chair.plan_piece_anew, 200),
+    ("GET", "/classes", teaching.class_list, 200),
+    ("POST", "/classes", teaching.add_class, 201),
+    ("GET", "/classes/{id}", teaching.one_class, 200),
+    ("PUT", "/classes/{id}", teaching.save_class, 200),
+    ("PATCH", "/classes/{id}", teaching.put_class_away, 200),
+    ("GET", "/classes/{id}/worked", teaching.class_worked, 200),
+    ("POST", "/classes/{id}/papers", teaching.begin_class_paper, 201),
     ("GET", "/lan", lan.lan, 200),
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),
