@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from polestitch.store.archived_classes import checked_classes, class_files, take_classes
 from polestitch.store.archived_showing import checked_showing, showing_files, take_showing
 from polestitch.store.archived_surveys import checked_surveys, survey_files, take_surveys
 from polestitch.store.archived_winding import checked_wound, take_wound, wound_files
@@ -42,6 +43,7 @@ KINDS = (
     Kept(r"winding\.json", wound_files, checked_wound, take_wound),
     Kept(r"surveys\.json", survey_files, checked_surveys, take_surveys),
     Kept(rf"entries/{ONE_EACH}\.json", showing_files, checked_showing, take_showing),
+    Kept(r"classes\.json", class_files, checked_classes, take_classes),
 )
 WORK = "^(" + "|".join(kind.names for kind in KINDS) + ")$"
 Work = tuple[Any, ...]

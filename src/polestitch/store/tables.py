@@ -1,4 +1,5 @@
-"""What the database holds: designs and documents; threads, pieces, events, devices; wraps, records, shows.
+"""What the database holds: designs and documents; threads, pieces, events, devices; wraps, records, shows,
+classes.
 
 In: nothing.  Out: SQLAlchemy tables.  A document is kept once, under the SHA-256 of its text, however often a
 design returns to it.  Times are ISO 8601 text in UTC, so that they sort.  What the shelf shows of a design is
@@ -168,6 +169,21 @@ class PhotoRow(Table):
     piece: Mapped[str] = mapped_column(ForeignKey("pieces.id", ondelete="CASCADE"), index=True)
     at: Mapped[str] = mapped_column(String(32))
     data: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class ClassRow(Table):
+    """A class as its teacher wrote it; ``number`` counts the times it was written down."""
+
+    __tablename__ = "classes"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    title: Mapped[str] = mapped_column(Text)
+    sought: Mapped[str] = mapped_column(Text)  # the title without capitals, for sorting
+    document: Mapped[str] = mapped_column(Text)
+    design: Mapped[str | None] = mapped_column(String(32))  # may have gone from the shelf meanwhile
+    number: Mapped[int] = mapped_column(Integer)
+    changed: Mapped[str] = mapped_column(String(32))
+    away_at: Mapped[str | None] = mapped_column(String(32))
 
 
 class DeviceRow(Table):

@@ -7,6 +7,7 @@ import asyncio
 import logging
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
+from typing import Any
 from uuid import uuid4
 
 from polestitch.errors import DesignError
@@ -51,9 +52,13 @@ class Jobs:
 
     def begin(self, kind: Kind, text: str, options: Options) -> str:
         """The name of a job that makes one thing of a design; ``DesignError`` where too many wait already."""
+        return self.begin_with(takeaway, kind, text, options)
+
+    def begin_with(self, task: Callable[..., Takeaway], *arguments: Any) -> str:
+        """The same for any task of a worker that is told a function to say how far it is."""
 
         async def work(told: Told) -> Takeaway:
-            made: Takeaway = await self._crew.answer(takeaway, kind, text, options, told=told)
+            made: Takeaway = await self._crew.answer(task, *arguments, told=told)
             return made
 
         return self.begin_work(work)

@@ -47,10 +47,11 @@ def planned(text: str, revision: int) -> Planned:
 
 
 def _page(steps: tuple[HandStep, ...], page: int) -> list[dict[str, Any]]:
-    return [_told(step) for step in steps[page * PAGE : (page + 1) * PAGE]]
+    return [step_told(step) for step in steps[page * PAGE : (page + 1) * PAGE]]
 
 
-def _told(step: HandStep) -> dict[str, Any]:
+def step_told(step: HandStep) -> dict[str, Any]:
+    """A step as devices read it."""
     told = {name: value for name, value in asdict(step).items() if name not in HIDDEN}
     return {**told, "from": step.origin, "uses_mm": round(step.uses, 1)}
 

@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows, survey, winding
+from polestitch.studio.addresses import bench, chair, drawer, lan, records, shelf, shows, survey, teaching, winding
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -93,6 +93,13 @@ ROUTES: tuple[Route, ...] = (
     ("GET", "/wound.csv", winding.wound_file, 200),
     ("POST", "/wound/csv", winding.take_wound, 200),
     ("PATCH", "/wound/{id}", winding.put_wound_away, 200),
+    ("GET", "/classes", teaching.class_list, 200),
+    ("POST", "/classes", teaching.add_class, 201),
+    ("GET", "/classes/{id}", teaching.one_class, 200),
+    ("PUT", "/classes/{id}", teaching.save_class, 200),
+    ("PATCH", "/classes/{id}", teaching.put_class_away, 200),
+    ("GET", "/classes/{id}/worked", teaching.class_worked, 200),
+    ("POST", "/classes/{id}/papers", teaching.begin_class_paper, 201),
     ("GET", "/lan", lan.lan, 200),
     ("POST", "/lan/pair", lan.pair, 200),
     ("DELETE", "/lan/devices/{id}", lan.forget_device, 204),

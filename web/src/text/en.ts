@@ -61,3 +61,11 @@ export function hoursSaid(hours: number): string {
 
 /** First letter large. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "40 min" or "3 h 20": to 5 minutes from half an hour up, since nobody knows it better. */
+export function timeSaid(minutes: number): string {
+  const near = minutes < 30 ? Math.round(minutes) : 5 * Math.round(minutes / 5);
+  const [hours, rest] = [Math.floor(near / 60), near % 60];
+  if (hours === 0) return `${rest} min`;
+  return rest ? `${hours} h ${String(rest).padStart(2, '0')}` : `${hours} h`;
+}
