@@ -79,7 +79,7 @@ class Taken:
 def write_archive(store: Store, file: IO[bytes]) -> None:
     """Every design with every revision, put-away ones too; the same store gives the same bytes."""
     with store.reading() as session, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
-        files = work_files(session) | class_files(session)
+        files = work_files(session)
         work = {name: (sha_of_bytes(data), len(data)) for name, data in files.items()}
         index = _index(session).model_copy(update={"work": work})
         archive.writestr(_entry(INDEX), index.model_dump_json(indent=1))
@@ -94,7 +94,7 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     """Add the designs of an archive; ``DesignError`` and nothing changed where any of it is not right."""
     try:
         with zipfile.ZipFile(file) as archive:
-            index, texts, (work, classes) = _verified(archive)
+            index, texts, work = _verified(archive)
     except DesignError:
         raise
     except DAMAGE:
@@ -102,7 +102,6 @@ def take_archive(store: Store, file: IO[bytes]) -> Taken:
     with store.writing() as session:
         outcomes = [_take(session, design, texts) for design in index.designs]
         take_work(session, work)
-        take_classes(session, classes)
     return Taken(sum(outcomes), len(outcomes) - sum(outcomes))
 
 

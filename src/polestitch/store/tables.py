@@ -1,5 +1,4 @@
-"""What the database holds: designs and documents; threads, pieces, events, devices; wraps, records, shows,
-classes.
+"""What the database holds: designs, documents, threads, pieces, events, devices, wraps, records, shows, classes.
 
 In: nothing.  Out: SQLAlchemy tables.  A document is kept once, under the SHA-256 of its text, however often a
 design returns to it.  Times are ISO 8601 text in UTC, so that they sort.  What the shelf shows of a design is

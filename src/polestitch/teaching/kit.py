@@ -15,6 +15,7 @@ from polestitch.errors import DesignError
 from polestitch.estimate.hours import PRACTICE
 from polestitch.teaching.cutting import Bundle, all_pieces, skein_mm, skeins_of
 from polestitch.teaching.document import ClassSpec
+from polestitch.winding.parts import made_of
 from polestitch.winding.plan import Plan, winding
 from polestitch.workup import WorkUp
 
@@ -65,7 +66,7 @@ def _base(spec: ClassSpec, balls: Sequence[WorkUp]) -> Iterator[KitLine]:
 def _plan(around_mm: float, core: str) -> Plan | None:
     """How to wind it; None for a ball too small for its wraps."""
     try:
-        return winding(around_mm, core)
+        return winding(around_mm, made_of(core))
     except DesignError:
         return None
 
