@@ -1004,6 +1004,170 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/designs/{id}/survey': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Readings
+     * @description Her readings of a design's pins.
+     */
+    get: operations['survey_readings'];
+    /**
+     * Keep Readings
+     * @description Keep her readings; on top of an older list they are refused, and she still has hers.
+     */
+    put: operations['keep_readings'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Table
+     * @description Her readings as a table.
+     */
+    get: operations['survey_table'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Result Sheet
+     * @description What her readings tell, on paper.
+     */
+    get: operations['survey_result_sheet'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey-form.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Form Table
+     * @description The distances to measure as a table to fill in.
+     */
+    get: operations['survey_form_table'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/survey-form.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Survey Form Sheet
+     * @description A sheet to fill in beside the ball.
+     */
+    get: operations['survey_form_sheet'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Survey Pins
+     * @description What her readings say of the pins.
+     */
+    post: operations['survey_pins'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey/distances': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Survey Distances
+     * @description Which distances to measure, in order.
+     */
+    post: operations['survey_distances'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/survey/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Read Survey Table
+     * @description Readings of a table, looked at and not kept.
+     */
+    post: operations['read_survey_table'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -1059,6 +1223,26 @@ export interface components {
       around: string;
     };
     /**
+     * AskedDistance
+     * @description A distance to measure, and what it should be.
+     */
+    AskedDistance: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * AskedDistances
+     * @description In the order of the pin plan.
+     */
+    AskedDistances: {
+      /** Distances */
+      distances: components['schemas']['AskedDistance'][];
+    };
+    /**
      * Away
      * @description Put away, or brought back.
      */
@@ -1098,6 +1282,11 @@ export interface components {
     };
     /** Body_palette */
     Body_palette: {
+      /** File */
+      file: string;
+    };
+    /** Body_read_survey_table */
+    Body_read_survey_table: {
       /** File */
       file: string;
     };
@@ -1608,6 +1797,82 @@ export interface components {
       wrong?: components['schemas']['Wrong'] | null;
     };
     /**
+     * JudgedReading
+     * @description A reading against the adjusted pins; ``line`` and ``twins`` count her readings from 1.
+     */
+    JudgedReading: {
+      /** Line */
+      line: number;
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Off Mm */
+      off_mm: number;
+      /** Test */
+      test: number;
+      /** Least Mm */
+      least_mm: number | null;
+      /** Misread */
+      misread: boolean;
+      /** Twins */
+      twins: number[];
+    };
+    /**
+     * KeepSurvey
+     * @description Readings to keep on top of change ``base``.
+     */
+    KeepSurvey: {
+      /** Base */
+      base: number;
+      survey: components['schemas']['KeptSurvey'];
+    };
+    /**
+     * KeptReading
+     * @description One distance as she wrote it; ``aside`` where it is from before a pin moved and counts no more.
+     */
+    KeptReading: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Length */
+      length: string;
+      /**
+       * Via
+       * @default
+       */
+      via: string;
+      /**
+       * Aside
+       * @default false
+       */
+      aside: boolean;
+    };
+    /**
+     * KeptSurvey
+     * @description Her readings in the order she took them, and the moves she has made, by their sentences.
+     */
+    KeptSurvey: {
+      /**
+       * Readings
+       * @default []
+       */
+      readings: components['schemas']['KeptReading'][];
+      /**
+       * Made
+       * @default []
+       */
+      made: string[];
+      /**
+       * Off By Mm
+       * @default 0.5
+       */
+      off_by_mm: number;
+    };
+    /**
      * Label
      * @description A name for a revision; none takes it away.
      */
@@ -1661,6 +1926,20 @@ export interface components {
       };
     };
     /**
+     * MarkingNow
+     * @description How good the marking is.
+     */
+    MarkingNow: {
+      /** Worst Mm */
+      worst_mm: number;
+      /** Mean Mm */
+      mean_mm: number;
+      /** Standing */
+      standing: number;
+      /** Pins */
+      pins: number;
+    };
+    /**
      * MeasuredBall
      * @description What she measured on her own wound ball.
      */
@@ -1677,6 +1956,24 @@ export interface components {
       obi: string[];
     };
     /**
+     * MotifsNow
+     * @description A layer's tightest pair of motifs on these pins, in one sentence.
+     */
+    MotifsNow: {
+      /** Layer */
+      layer: string;
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Wanted Mm */
+      wanted_mm: number;
+      /** Sentence */
+      sentence: string;
+    };
+    /**
      * Move
      * @description Thread that came, or went.
      */
@@ -1690,6 +1987,26 @@ export interface components {
       why: string;
       /** Piece */
       piece?: string | null;
+    };
+    /**
+     * MoveCheck
+     * @description What the strip must read then.
+     */
+    MoveCheck: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * MovePart
+     * @description So many mm toward a pin.
+     */
+    MovePart: {
+      /** Mm */
+      mm: number;
+      /** Toward */
+      toward: string;
     };
     /**
      * Near
@@ -1858,6 +2175,18 @@ export interface components {
       lot?: string | null;
       /** Note */
       note?: string | null;
+    };
+    /**
+     * NextReading
+     * @description A reading worth taking.
+     */
+    NextReading: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Gain Mm */
+      gain_mm: number;
     };
     /**
      * OldDocument
@@ -2078,6 +2407,36 @@ export interface components {
       words: string;
     };
     /**
+     * PinGap
+     * @description Two neighbouring pins: what lies between them now, and what should.
+     */
+    PinGap: {
+      /** First */
+      first: string;
+      /** Second */
+      second: string;
+      /** Mm */
+      mm: number;
+      /** Wanted Mm */
+      wanted_mm: number;
+    };
+    /**
+     * PinMove
+     * @description A pin that must move.
+     */
+    PinMove: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+      /** Parts */
+      parts: components['schemas']['MovePart'][];
+      /** Checks */
+      checks: components['schemas']['MoveCheck'][];
+      /** Sentence */
+      sentence: string;
+    };
+    /**
      * Question
      * @description What does this document look like?  A newer question of the same tab replaces it.
      */
@@ -2097,6 +2456,24 @@ export interface components {
        * @default
        */
       tab: string;
+    };
+    /**
+     * ReadTable
+     * @description Readings of a table, in the words of the wire.
+     */
+    ReadTable: {
+      /** Readings */
+      readings: components['schemas']['KeptReading'][];
+    };
+    /**
+     * RefusedReading
+     * @description A reading that cannot be, and why; the others are adjusted without it.
+     */
+    RefusedReading: {
+      /** Line */
+      line: number;
+      /** What */
+      what: string;
     };
     /**
      * Replan
@@ -2144,6 +2521,14 @@ export interface components {
       label: string | null;
       /** Picture */
       picture: string;
+    };
+    /**
+     * RoundBall
+     * @description The ball as the readings have it.
+     */
+    RoundBall: {
+      /** Around Mm */
+      around_mm: number;
     };
     /**
      * Save
@@ -2234,6 +2619,94 @@ export interface components {
       row: number;
       /** Thread */
       thread: string;
+    };
+    /**
+     * SurveyCare
+     * @description How sure a reading is taken to be, and how near is near enough.
+     */
+    SurveyCare: {
+      /** Off By Mm */
+      off_by_mm: number;
+      /** Near Mm */
+      near_mm: number;
+    };
+    /**
+     * SurveyKept
+     * @description Her readings, and the number of their last change.
+     */
+    SurveyKept: {
+      /** Number */
+      number: number;
+      survey: components['schemas']['KeptSurvey'];
+    };
+    /**
+     * SurveyQuestion
+     * @description What do these readings say of this ball's pins?  A newer question of the same tab replaces it.
+     */
+    SurveyQuestion: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      survey: components['schemas']['KeptSurvey'];
+      /** Question */
+      question: number;
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * Surveyed
+     * @description Everything the readings tell.
+     */
+    Surveyed: {
+      /** Said */
+      said: string[];
+      ball: components['schemas']['RoundBall'];
+      care: components['schemas']['SurveyCare'];
+      now: components['schemas']['MarkingNow'];
+      /** Pins */
+      pins: components['schemas']['SurveyedPin'][];
+      /** Moves */
+      moves: components['schemas']['PinMove'][];
+      /** Readings */
+      readings: components['schemas']['JudgedReading'][];
+      /** Unit */
+      unit: number;
+      /** Gaps */
+      gaps: components['schemas']['PinGap'][];
+      /** Unknown */
+      unknown: string[];
+      /** Next */
+      next: components['schemas']['NextReading'][];
+      /** Motifs */
+      motifs: components['schemas']['MotifsNow'][];
+      /** Refused */
+      refused: components['schemas']['RefusedReading'][];
+    };
+    /**
+     * SurveyedPin
+     * @description A pin: where it is and where it ought to be, as unit vectors; how far off, and how sure that is.
+     */
+    SurveyedPin: {
+      /** Point */
+      point: string;
+      /** Known */
+      known: boolean;
+      /** Off Mm */
+      off_mm: number | null;
+      /** Doubt Mm */
+      doubt_mm: number | null;
+      /** At */
+      at: [number, number, number];
+      /** Target */
+      target: [number, number, number];
     };
     /**
      * TakenArchive
@@ -2402,6 +2875,19 @@ export interface components {
        * @description A touched place, as a unit vector
        */
       near?: [number, number, number] | null;
+    };
+    /**
+     * WhichDistances
+     * @description Asked for: which distances to measure on this ball.
+     */
+    WhichDistances: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
     };
     /**
      * WhichSpots
@@ -6924,6 +7410,704 @@ export interface operations {
         };
         content: {
           'application/x-x509-ca-cert': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_readings: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['SurveyKept'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_readings: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepSurvey'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['SurveyKept'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_result_sheet: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_form_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_form_sheet: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_pins: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['SurveyQuestion'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Surveyed'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  survey_distances: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichDistances'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['AskedDistances'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  read_survey_table: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_read_survey_table'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ReadTable'];
         };
       };
       /** @description There is no such thing */

@@ -109,7 +109,8 @@ ROUTES: tuple[tuple[str, str, Callable[..., Any], int], ...] = (
     ("POST", "/survey/distances", survey_distances, 200),
     ("POST", "/survey/csv", read_survey_table, 200),
 )
-_CSV, _PDF = {"content": {"text/csv": {}}}, {"content": {"application/pdf": {}}}
+_CSV: dict[str, Any] = {"content": {"text/csv": {}}}
+_PDF: dict[str, Any] = {"content": {"application/pdf": {}}}
 ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     survey_table: _CSV,
     survey_form_table: _CSV,
