@@ -16,7 +16,6 @@ from polestitch.errors import DesignError
 from polestitch.fitting.outline import Outline, beside, gap, outlines
 from polestitch.fitting.stage import Ground
 from polestitch.sphere.arcs import Points, arc_angle, unit
-from polestitch.survey.moves import best_turn
 from polestitch.survey.survey import Survey
 
 CARRIERS, SHARPNESS = 6, 4
@@ -68,9 +67,8 @@ class _Carried:
 
     def __init__(self, found: Survey) -> None:
         known = found.turned.known
-        self._wanted = found.network.wanted[known]
-        turn = best_turn(found.turned.target, found.network.wanted)
-        self._off = found.network.at[known] @ turn.T - found.turned.target[known] @ turn.T
+        at, target = found.laid
+        self._wanted, self._off = found.network.wanted[known], (at - target)[known]
 
     def points(self, points: Points) -> Points:
         """(n, 3) unit vectors."""

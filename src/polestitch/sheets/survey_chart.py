@@ -33,7 +33,6 @@ from polestitch.sheets.sheet import (
     rectangle,
 )
 from polestitch.sphere.arcs import Points, arc_angle, cross, unit
-from polestitch.survey.moves import best_turn
 from polestitch.survey.survey import Survey
 
 LONGEST_ARROW, HEAD = 11.0, 1.5
@@ -55,19 +54,15 @@ class Surveyed:
         """Row of each pin."""
         return {name: k for k, name in enumerate(self.found.names)}
 
-    @cached_property
-    def _turn(self) -> Points:
-        return best_turn(self.found.turned.target, self.found.network.wanted)
-
-    @cached_property
+    @property
     def at(self) -> Points:
         """(n, 3) where the pins are."""
-        return np.asarray(self.found.network.at @ self._turn.T)
+        return self.found.laid[0]
 
-    @cached_property
+    @property
     def target(self) -> Points:
         """(n, 3) where they ought to be."""
-        return np.asarray(self.found.turned.target @ self._turn.T)
+        return self.found.laid[1]
 
     @property
     def again(self) -> Pairs:

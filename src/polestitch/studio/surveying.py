@@ -31,7 +31,10 @@ def survey_answer(text: str, kept: dict[str, Any]) -> dict[str, Any]:
     """Everything the readings tell; those that cannot be are told apart."""
     design, marking, measured = _of(text)
     found, refused = surveyed(marking, measured, KeptSurvey.model_validate(kept))
-    return {**survey_json(found), "motifs": motifs_told(design, found), "refused": refused}
+    told = survey_json(found)
+    for pin, at, target in zip(told["pins"], *(places.round(7).tolist() for places in found.laid), strict=True):
+        pin |= {"at": at, "target": target}
+    return {**told, "motifs": motifs_told(design, found), "refused": refused}
 
 
 def asked_answer(text: str) -> list[dict[str, Any]]:

@@ -6,14 +6,16 @@ In: the marking she wants, her ball, her readings.  Out: ``Survey``.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from polestitch.marking.marking import Marking
+from polestitch.sphere.arcs import Points
 from polestitch.survey.directions import Gap, Move, gaps, moves
 from polestitch.survey.field import Field, Measured, field
 from polestitch.survey.leastsquares import Numbers
-from polestitch.survey.moves import Placed, placed
+from polestitch.survey.moves import Placed, best_turn, placed
 from polestitch.survey.network import LOOSE, Network, Observed
 from polestitch.survey.nextone import most_telling
 from polestitch.survey.readings import Reading
@@ -84,6 +86,12 @@ class Survey:
     def off_mm(self) -> Numbers:
         """(n,) how far each pin stands from its place; 0 where that is unknown."""
         return np.asarray(self.turned.off * self.network.size_mm)
+
+    @cached_property
+    def laid(self) -> tuple[Points, Points]:
+        """(n, 3) where the pins are and (n, 3) where they ought to be, turned the way the marking itself lies."""
+        turn = best_turn(self.turned.target, self.network.wanted)
+        return np.asarray(self.network.at @ turn.T), np.asarray(self.turned.target @ turn.T)
 
     @property
     def doubt_mm(self) -> Numbers:

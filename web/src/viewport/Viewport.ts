@@ -14,38 +14,20 @@ import {
   type WebGLCubeRenderTarget,
 } from 'three';
 import type { Scene, Vec3 } from '../wire/scene';
-import { recordTexture, guidelineRecords, ringRound, rulerRecords } from './arcs';
+import type { Aids, Inks } from './aids';
+import { arcBetween, arrowRecords, recordTexture, guidelineRecords, ringRound, rulerRecords } from './arcs';
 import { Ground } from './ball';
 import { distanceOf, seenAt, touchedAt, VIEW_ANGLE, type Seen } from './cameras';
 import { wrapPicture } from './ground';
 import { Lines, Pins } from './guides';
 import { listen } from './hands';
-import { Overlay, type Mark } from './overlay';
+import { Overlay } from './overlay';
 import { Pace } from './pace';
 import { countUntil, markingPieces, patchesOf, piecesOf, type Pieces, type Shown } from './pieces';
 import { cordTexture, linear, Threads, type Cord } from './threads';
 import { atRest, eased, facing, rolled, turned, turnTime } from './turning';
 
 const MARKING_HALF = 0.0042;
-
-export interface Aids {
-  /** Where pins stand. */
-  pins: readonly Vec3[];
-  lines: boolean;
-  marks: readonly Mark[];
-  /** Lit places, each a ring round it. */
-  rings: readonly Vec3[];
-  ruler: readonly Vec3[];
-  /** How the marking thread looks: its colour and whether it glints. */
-  marking: { colour: string; metallic: boolean };
-}
-
-export interface Inks {
-  brass: string;
-  indigo: string;
-  madder: string;
-  shadow: number;
-}
 
 /** WebGL is missing or was refused. */
 export class NoWebGL extends Error {}
@@ -289,11 +271,15 @@ export class Viewport {
     if (!scene) return;
     this.#lines.show(this.#aids.lines ? guidelineRecords(scene.guidelines) : [], brass, 0.85);
     this.#rings.show(
-      this.#aids.rings.flatMap((at) => [...ringRound(at, 0.085), ...ringRound(at, 0.1)]),
+      [
+        ...this.#aids.rings.flatMap((at) => [...ringRound(at, 0.085), ...ringRound(at, 0.1)]),
+        ...(this.#aids.arrows ?? []).flatMap(([from, to]) => arrowRecords(from, to)),
+      ],
       madder,
       0.95,
     );
-    this.#ruler.show(rulerRecords(this.#aids.ruler), indigo, 1);
+    const ways = (this.#aids.ways ?? []).flatMap(([from, to]) => arcBetween(from, to));
+    this.#ruler.show([...rulerRecords(this.#aids.ruler), ...ways], indigo, 1);
     this.#pins.show([...this.#aids.pins, ...this.#aids.ruler]);
     this.#overlay.show(this.#aids.marks);
     this.invalidate();

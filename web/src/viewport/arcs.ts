@@ -55,6 +55,20 @@ export function arcBetween(a: Triple, b: Triple): number[] {
   return [...unit(cross(a, b)), 0, ...a, sweep];
 }
 
+const BARB = 0.05;
+
+/** An arrow from `from` to `to`: its shaft and two barbs; none where they coincide or are opposite. */
+export function arrowRecords(from: Triple, to: Triple): number[] {
+  const shaft = arcBetween(from, to);
+  if (shaft.length === 0) return [];
+  const back = unit(cross([shaft[0]!, shaft[1]!, shaft[2]!], to)).map((x) => -x) as unknown as Triple;
+  const side: Triple = [shaft[0]!, shaft[1]!, shaft[2]!];
+  const size = Math.min(BARB, shaft[7]!);
+  const barb = (way: number) =>
+    unit([0, 1, 2].map((k) => to[k as 0] + size * (back[k as 0] + way * 0.55 * side[k as 0])) as unknown as Triple);
+  return [...shaft, ...arcBetween(to, barb(1)), ...arcBetween(to, barb(-1))];
+}
+
 /** A whole circle at `radius` radians round `middle` as one record. */
 export function ringRound(middle: Triple, radius: number): number[] {
   const aside = unit(cross(middle, Math.abs(middle[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]));
