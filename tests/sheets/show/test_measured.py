@@ -40,6 +40,13 @@ def test_the_scale_is_the_largest_usual_one(width: str, scale: int) -> None:
     assert f"Drawn at 1 : {scale}." in said(made("case-plan", show(cases=[case], shown=shown)))
 
 
+def test_what_is_too_high_for_who_sits_is_named() -> None:
+    """Glasgow Museums' display guidelines as quoted: small things no higher than 1015 mm."""
+    told = said(made("case-plan", show()))  # shelves at 1150 and 850 mm; the table's height is not entered
+    assert "Here the middle of HL-01, HL-02, HL-03 and HL-04 is higher than 1015 mm." in told
+    assert told.count("is higher than 1015") == 1
+
+
 def test_what_overlaps_is_marked_on_the_plan() -> None:
     shown = [{"number": f"HL-0{k}", "case": "Table", "at": "30 cm"} for k in (1, 2)]
     told = said(made("case-plan", show(shown=shown)))
