@@ -13,6 +13,8 @@ from tests.sheets.paper import straight_lines
 from tests.sheets.show.measured import MM, circles, letters, made, said
 from tests.showing.harbour import BALLS, show
 
+pytestmark = pytest.mark.slow
+
 
 def test_circles_of_the_case_plan_are_to_scale() -> None:
     data = made("case-plan", show())
