@@ -27,6 +27,7 @@ def written(folder: Path, **rest: Any) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_a_show_is_said_and_every_key_is_documented(terminal: Terminal, tmp_path: Path) -> None:
     case = {**harbour()["cases"][1], "width": "20 cm"}
     path = written(tmp_path, cases=[harbour()["cases"][0], case])
@@ -59,6 +60,7 @@ def test_every_paper_is_written(terminal: Terminal, tmp_path: Path) -> None:
     assert "Photographs of HL-02: C. Wick." in said(catalogue)
 
 
+@pytest.mark.slow
 def test_only_the_papers_asked_for_are_written(terminal: Terminal, tmp_path: Path) -> None:
     path = written(tmp_path)
     run = terminal.run(
@@ -69,6 +71,7 @@ def test_only_the_papers_asked_for_are_written(terminal: Terminal, tmp_path: Pat
     assert len(list(tmp_path.glob("*.pdf"))) == 2
 
 
+@pytest.mark.slow
 def test_mistakes_are_one_sentence_at_their_place(terminal: Terminal, tmp_path: Path) -> None:
     path, out = written(tmp_path), tmp_path / "papers"
     assert "--kind: 'poster'" in terminal.refused("show-papers", path, "-o", out, "--kind", "poster")
@@ -93,6 +96,7 @@ def test_mistakes_are_one_sentence_at_their_place(terminal: Terminal, tmp_path: 
     assert "shown[0].facing: " in terminal.refused("show-papers", path, "-o", out, "--kind", "checklist")
 
 
+@pytest.mark.slow
 def test_a_record_begins_from_a_design(terminal: Terminal, tmp_path: Path) -> None:
     begun = read_record(terminal.run("record", DESIGN, "--number", "HL-01", "--title", "Ferry Lamps").out)
     assert (begun.number, begun.title, begun.design) == ("HL-01", "Ferry Lamps", "quay-lamps.json")
@@ -105,6 +109,7 @@ def test_a_record_begins_from_a_design(terminal: Terminal, tmp_path: Path) -> No
     assert "--title" in terminal.refused("record", DESIGN, "--number", "1", "--title", "x" * 81)
 
 
+@pytest.mark.slow
 def test_the_schema_of_a_show_is_printed(terminal: Terminal) -> None:
     schema = json.loads(terminal.run("schema", "--show").out)
     jsonschema.Draft202012Validator.check_schema(schema)

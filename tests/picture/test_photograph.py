@@ -97,6 +97,7 @@ def test_what_is_clear_is_white() -> None:
     assert pixels(saved(photo, "PNG"), 100).getpixel((20, 20)) == (255, 255, 255)
 
 
+@pytest.mark.slow
 def test_a_large_photograph_is_made_smaller_in_its_own_proportions() -> None:
     shown = pixels(saved(Image.new("RGB", (4000, 1000), RED), "JPEG"), 1600)
     assert shown.size == (1600, 400)

@@ -43,6 +43,7 @@ SAID: list[tuple[dict[str, Any], str]] = [
     ({"records": [{**record(0), "price": "much"}]}, "records[0].price: 'much' is no amount of money"),
     ({"records": [{**record(0), "around": "2 mm"}]}, 'records[0].around: "2 mm" is not the size of a ball'),
     ({"records": [{**record(0), "begun": "2027-01-01"}]}, "records[0].finished: 2026-01-12 is before begun"),
+    ({"records": [{**record(0), "number": "HL\n1"}]}, "records[0].number: "),
     ({"labels": {"distance": "1 mm"}}, 'labels.distance: "1 mm" cannot be used here'),
 ]
 

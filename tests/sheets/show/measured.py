@@ -28,7 +28,7 @@ class Round(NamedTuple):
 
 
 class Letter(NamedTuple):
-    """A letter: page, itself, size in points, left and right in mm, and its font."""
+    """A letter: page, itself, size in points, its font, and its sides in mm from the top left corner."""
 
     page: int
     text: str
@@ -36,6 +36,8 @@ class Letter(NamedTuple):
     left: float
     right: float
     font: str
+    top: float
+    bottom: float
 
 
 @cache
@@ -73,7 +75,16 @@ def letters(data: bytes) -> list[Letter]:
     """Every letter of every page."""
     with pdfplumber.open(io.BytesIO(data)) as opened:
         return [
-            Letter(n, char["text"], char["size"], char["x0"] / MM, char["x1"] / MM, char["fontname"])
+            Letter(
+                n,
+                char["text"],
+                char["size"],
+                char["x0"] / MM,
+                char["x1"] / MM,
+                char["fontname"],
+                char["top"] / MM,
+                char["bottom"] / MM,
+            )
             for n, page in enumerate(opened.pages)
             for char in page.chars
         ]

@@ -13,6 +13,8 @@ from tests.sheets.paper import straight_lines
 from tests.sheets.show.measured import MM, circles, letters, made, said
 from tests.showing.harbour import BALLS, show
 
+pytestmark = pytest.mark.slow
+
 
 def test_circles_of_the_case_plan_are_to_scale() -> None:
     data = made("case-plan", show())
@@ -38,6 +40,13 @@ def test_the_scale_is_the_largest_usual_one(width: str, scale: int) -> None:
     case = {"name": "Case", "width": width, "depth": "20 cm", "shelves": [{"clear": "10 cm"}]}
     shown = [{"number": "HL-01", "case": "Case"}]
     assert f"Drawn at 1 : {scale}." in said(made("case-plan", show(cases=[case], shown=shown)))
+
+
+def test_what_is_too_high_for_who_sits_is_named() -> None:
+    """Glasgow Museums' display guidelines as quoted: small things no higher than 1015 mm."""
+    told = said(made("case-plan", show()))  # shelves at 1150 and 850 mm; the table's height is not entered
+    assert "Here the middle of HL-01, HL-02, HL-03 and HL-04 is higher than 1015 mm." in told
+    assert told.count("is higher than 1015") == 1
 
 
 def test_what_overlaps_is_marked_on_the_plan() -> None:

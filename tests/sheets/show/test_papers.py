@@ -45,11 +45,13 @@ def test_every_piece_stands_on_every_paper(kind: str) -> None:
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_nothing_is_near_the_edge_and_every_face_is_inside(kind: str, size: str) -> None:
     data = made(kind, show(), size)
-    wide = {"a4": 595.2756, "letter": 612.0}[size]
+    wide, tall = {"a4": (595.2756, 841.8898), "letter": (612.0, 792.0)}[size]  # ISO 216; 8.5 x 11 in
     assert {round(width, 2) for width, _ in sizes_points(data)} == {round(wide, 2)}
     for letter in letters(data):
         assert letter.left >= EDGE
         assert letter.right <= wide / 72 * 25.4 - EDGE
+        assert letter.top >= EDGE
+        assert letter.bottom <= tall / 72 * 25.4 - EDGE
     assert all(fonts(data).values())
 
 
@@ -69,6 +71,35 @@ def test_nothing_is_printed_that_is_not_entered(kind: str) -> None:
     assert not re.search(r"\d\s*(mm|cm|in|g|kg|hours?|lux|%)\b", told)
     for name in ("Maker", "Pattern:", "Threads", "Division", "Inside:", "Made:", "Work", "round", "across"):
         assert name not in told
+
+
+@pytest.mark.parametrize(
+    ("entered", "printed"),
+    [
+        ({"pattern": "net"}, "net"),
+        ({"maker": "A. Quayside"}, "Maker A. Quayside"),
+        ({"around": "9 3/4 in"}, "Size 9 3/4 in round, 3.10 in"),
+        ({"around": "31 cm"}, "Size 31 cm round, 9.9 cm across"),
+        ({"weight_g": 150.5}, "Weight 150.5 g"),
+        ({"division": "C10"}, "Division C10"),
+        ({"core": "wool"}, "Inside wool"),
+        (
+            {"threads": [{"name": "silk", "colour": "red"}, {"name": "silk", "colour": "blue"}]},
+            "Threads silk: red and blue",
+        ),
+        ({"hours": 1}, "Work 1 hour"),
+        ({"begun": "2025-11-30"}, "Made begun 2025"),
+        ({"begun": "2025-11-30", "finished": "2026-01-02"}, "Made 2025 to 2026"),
+        ({"text": "It shines."}, "It shines."),
+        ({"plain": "It is bright."}, "It is bright."),
+    ],
+    ids=lambda value: next(iter(value)) if isinstance(value, dict) else "",
+)
+def test_what_is_entered_is_printed_by_itself(entered: dict[str, Any], printed: str) -> None:
+    piece = {"number": "X-1", "title": "Lamp", **entered}
+    shown = {"title": "A Show", "shown": [{"number": "X-1"}], "records": [piece]}
+    told = said(paper("catalogue", read_show(json.dumps(shown)), {})[2])
+    assert printed in told
 
 
 @pytest.mark.slow
@@ -139,6 +170,7 @@ def test_pieces_without_a_picture_share_a_page() -> None:
     assert "Pictures" not in said(data)
 
 
+@pytest.mark.slow
 def test_an_estimate_is_called_one() -> None:
     told = words("large-print", show(records=[{**record(k), "hours_estimated": True} for k in range(10)]))
     assert "Work: about 30 hours, estimated" in told
@@ -175,6 +207,7 @@ def test_the_reading_text_is_plain() -> None:
     assert "12 1/2 inches around, 3.98 inches across" in inches
 
 
+@pytest.mark.slow
 def test_the_dose_is_told_only_where_all_of_it_is_entered() -> None:
     assert "50 lux for 6 hours a day on 33 days" in words("care-notes", show())
     assert "9,900 lux hours" in words("care-notes", show())
@@ -184,6 +217,7 @@ def test_the_dose_is_told_only_where_all_of_it_is_entered() -> None:
     assert "In this show" not in told
 
 
+@pytest.mark.slow
 def test_the_loan_form_leaves_lines_where_nothing_is_entered() -> None:
     told = words("loan-form", show())
     for entered in ("3 Rope Walk", "3 December 2026", "8 January 2027", "door to door", "20 % of a sale", "2950 EUR"):

@@ -52,9 +52,11 @@ def size(around: Length) -> str:
 
 
 def across(around: Length) -> str:
-    """The diameter in whole millimetres, or in inches where she measures in inches."""
+    """The diameter in whole millimetres, or in the unit she measures in."""
     mm = across_mm(around)
-    return near_length(mm, "in") if around.unit in ("in", "yd") else f"{mm:.0f} mm"
+    if around.unit in ("in", "yd"):
+        return near_length(mm, "in")
+    return f"{mm:.0f} mm" if around.unit == "mm" else f"{mm / 10:.1f} cm"
 
 
 def hours(record: PieceRecord) -> str:
