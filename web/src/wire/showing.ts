@@ -56,3 +56,10 @@ export const showVersions = (id: string) => json<{ versions: EarlierVersion[] }>
 export const checkedShow = (id: string) => json<ShowCheck>(`/shows/${id}/check`);
 export const begunPapers = (id: string, kinds: readonly PaperKind[], size: 'a4' | 'letter') =>
   json<{ job: string }>(`/shows/${id}/papers`, sent('POST', { kinds, size }));
+
+/** Whether the picture there is: after it, the browser shows it from what it keeps. */
+export async function fetchedPicture(address: string): Promise<boolean> {
+  const response = await fetch(address);
+  await response.blob();
+  return response.ok;
+}
