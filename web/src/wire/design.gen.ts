@@ -924,6 +924,546 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/records': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Records
+     * @description Every finished piece, and the number to give the next.
+     */
+    get: operations['records'];
+    put?: never;
+    /**
+     * Begin Record
+     * @description A record with what is known already.
+     */
+    post: operations['begin_record'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record
+     * @description A record to write in.
+     */
+    get: operations['record'];
+    /**
+     * Keep Record
+     * @description Keep a change; refused where another window has changed the record meanwhile.
+     */
+    put: operations['keep_record'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Record Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_record_away'];
+    trace?: never;
+  };
+  '/api/records/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Versions
+     * @description What the record was.
+     */
+    get: operations['record_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/picture': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Picture
+     * @description The piece's first photo, or its design drawn.
+     */
+    get: operations['record_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Add Record Photo
+     * @description A photo, made anew from its pixels, behind those that are there.
+     */
+    post: operations['add_record_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/from-chair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Chair Photos
+     * @description Take over the photos that were pinned to steps while the piece was stitched.
+     */
+    post: operations['take_chair_photos'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/records/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Record Photo
+     * @description A photo.
+     */
+    get: operations['record_photo'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Shows
+     * @description Every show, the newest first.
+     */
+    get: operations['shows'];
+    put?: never;
+    /**
+     * Begin Show
+     * @description A show with nothing in it yet.
+     */
+    post: operations['begin_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/demo': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Open Demo Show
+     * @description The Harbour Lights show with its designs and pieces; the one that is there, if it was opened before.
+     */
+    post: operations['open_demo_show'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show
+     * @description A show to work on.
+     */
+    get: operations['show'];
+    /**
+     * Keep Show
+     * @description Keep a change; refused where another window has changed the show meanwhile.
+     */
+    put: operations['keep_show'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Show Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_show_away'];
+    trace?: never;
+  };
+  '/api/shows/{id}/versions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Show Versions
+     * @description What the show was.
+     */
+    get: operations['show_versions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/check': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Check Show
+     * @description What to know of it before it is printed, and where everything stands.
+     */
+    get: operations['check_show'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shows/{id}/papers': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Papers
+     * @description Begin to write papers; one comes as itself, several as a ZIP file.
+     */
+    post: operations['begin_papers'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding/materials': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Winding Materials
+     * @description Everything a ball can be made of.
+     */
+    get: operations['winding_materials'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Winding Plan
+     * @description Where to stop at each wrap and what it takes, or what comes of what she has.
+     */
+    post: operations['winding_plan'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/winding/sheet': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Winding Sheet
+     * @description The winding sheet to print.
+     */
+    post: operations['winding_sheet'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/roundness': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Ball Roundness
+     * @description How round her ball is, where to add, and whether the design bears it.
+     */
+    post: operations['ball_roundness'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Wound Log
+     * @description What she wound, and what it teaches.
+     */
+    get: operations['wound_log'];
+    put?: never;
+    /**
+     * Add Wound
+     * @description One more wrap or core.
+     */
+    post: operations['add_wound'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Wound File
+     * @description The log as a table for a spreadsheet, or for the command line.
+     */
+    get: operations['wound_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Take Wound
+     * @description The entries of a table, all of them or none.
+     */
+    post: operations['take_wound'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/wound/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Wound Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_wound_away'];
+    trace?: never;
+  };
+  '/api/classes': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Class List
+     * @description Classes at hand, or those put away.
+     */
+    get: operations['class_list'];
+    put?: never;
+    /**
+     * Add Class
+     * @description A class begun from a design of the shelf.
+     */
+    post: operations['add_class'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/classes/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * One Class
+     * @description A class to go on with.
+     */
+    get: operations['one_class'];
+    /**
+     * Save Class
+     * @description Write it down as it stands in the form, what is not right yet too.
+     */
+    put: operations['save_class'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Class Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_class_away'];
+    trace?: never;
+  };
+  '/api/classes/{id}/worked': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Class Worked
+     * @description What the class comes to.
+     */
+    get: operations['class_worked'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/classes/{id}/papers': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Class Paper
+     * @description Begin to make one of its papers.
+     */
+    post: operations['begin_class_paper'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/lan': {
     parameters: {
       query?: never;
@@ -1184,6 +1724,20 @@ export interface components {
       state: components['schemas']['PieceState'];
     };
     /**
+     * AddTold
+     * @description What it takes to make it round.
+     */
+    AddTold: {
+      /** Material */
+      material: string;
+      /** Cm3 */
+      cm3: number;
+      grams: components['schemas']['SpanTold'];
+      metres: components['schemas']['SpanTold'] | null;
+      /** Around Mm */
+      around_mm: number;
+    };
+    /**
      * Amount
      * @description Thread of one kind.
      */
@@ -1270,8 +1824,41 @@ export interface components {
       /** Backups */
       backups: components['schemas']['Backup'][];
     };
+    /**
+     * BearsTold
+     * @description Whether this design bears the ball as it is.
+     */
+    BearsTold: {
+      /** Doubt Mm */
+      doubt_mm: number;
+      /** Layers */
+      layers: components['schemas']['FreeTold'][];
+      /** Holds */
+      holds: boolean;
+      /** Said */
+      said: string;
+    };
+    /**
+     * BiteTold
+     * @description Whether the stitches find hold.
+     */
+    BiteTold: {
+      /** Dip Mm */
+      dip_mm: number;
+      /** Thread Mm */
+      thread_mm: number;
+      /** Holds */
+      holds: boolean;
+      /** Said */
+      said: string;
+    };
     /** Body_add_photo */
     Body_add_photo: {
+      /** File */
+      file: string;
+    };
+    /** Body_add_record_photo */
+    Body_add_record_photo: {
       /** File */
       file: string;
     };
@@ -1297,6 +1884,11 @@ export interface components {
     };
     /** Body_take_threads */
     Body_take_threads: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_wound */
+    Body_take_wound: {
       /** File */
       file: string;
     };
@@ -1336,6 +1928,143 @@ export interface components {
       tags?: string[] | null;
       /** Away */
       away?: boolean | null;
+    };
+    /**
+     * Case
+     * @description A showcase, a table or a wall shelf, measured inside.
+     */
+    Case: {
+      /** Name */
+      name: string;
+      /**
+       * Width
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      width: string;
+      /**
+       * Depth
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      depth: string;
+      /**
+       * Shelves
+       * @description From the top down
+       */
+      shelves: components['schemas']['ShelfSpec'][];
+    };
+    /**
+     * ClassCard
+     * @description A class in the list; ``students`` and ``when`` as far as they can be read.
+     */
+    ClassCard: {
+      /** Id */
+      id: string;
+      /** Title */
+      title: string;
+      /** Design */
+      design: string | null;
+      /** Design Name */
+      design_name: string | null;
+      /** Picture */
+      picture: string | null;
+      /** Students */
+      students: number | null;
+      /** When */
+      when: string;
+      /** Number */
+      number: number;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * ClassDocument
+     * @description A class as she wrote it, and what is wrong in it, if anything is.
+     */
+    ClassDocument: {
+      card: components['schemas']['ClassCard'];
+      /** Document */
+      document: {
+        [key: string]: unknown;
+      };
+      wrong?: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * ClassSave
+     * @description Other words for a class; ``number`` is that of the words they build on.
+     */
+    ClassSave: {
+      /** Document */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Number */
+      number: number;
+    };
+    /**
+     * ClassWorked
+     * @description Every figure of a class as ``class --json`` prints them, and the steps to show by hand.
+     */
+    ClassWorked: {
+      /** Told */
+      told: {
+        [key: string]: unknown;
+      };
+      /** Steps */
+      steps: {
+        [key: string]: {
+          [key: string]: unknown;
+        }[];
+      };
+    };
+    /**
+     * Classes
+     * @description All of them.
+     */
+    Classes: {
+      /** Classes */
+      classes: components['schemas']['ClassCard'][];
+    };
+    /**
+     * Condition
+     * @description How the piece was found when it was looked at.
+     */
+    Condition: {
+      /** On */
+      on?: string | null;
+      /**
+       * By
+       * @default
+       */
+      by: string;
+      /** Words */
+      words: string;
+    };
+    /**
+     * CoreTold
+     * @description What stands in the middle.
+     */
+    CoreTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Around Mm */
+      around_mm: number;
+      grams: components['schemas']['SpanTold'];
+      /** Loose Ml */
+      loose_ml: number | null;
+      /** Said */
+      said: string;
     };
     /**
      * Counts
@@ -1470,6 +2199,30 @@ export interface components {
       };
     };
     /**
+     * EarlierVersion
+     * @description What a record or a show was, and when.
+     */
+    EarlierVersion: {
+      /** Version */
+      version: number;
+      /** At */
+      at: string;
+      /** Title */
+      title: string;
+      /** Body */
+      body: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * EarlierVersions
+     * @description The newest first; the first of them is what it is now.
+     */
+    EarlierVersions: {
+      /** Versions */
+      versions: components['schemas']['EarlierVersion'][];
+    };
+    /**
      * Event
      * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
      */
@@ -1542,6 +2295,121 @@ export interface components {
     Events: {
       /** Events */
       events: components['schemas']['Event'][];
+    };
+    /**
+     * Exhibition
+     * @description One show.
+     */
+    Exhibition: {
+      /**
+       * Format
+       * @default 1
+       * @constant
+       */
+      format: 1;
+      /** Title */
+      title: string;
+      /**
+       * Line
+       * @description A line under the title
+       * @default
+       */
+      line: string;
+      /**
+       * Venue
+       * @description Where: a line each
+       * @default
+       */
+      venue: string;
+      /** Opens */
+      opens?: string | null;
+      /** Closes */
+      closes?: string | null;
+      /** Delivery */
+      delivery?: string | null;
+      /** Collection */
+      collection?: string | null;
+      /**
+       * Curator
+       * @default
+       */
+      curator: string;
+      /**
+       * Foreword
+       * @description For the catalogue; an empty line parts paragraphs
+       * @default
+       */
+      foreword: string;
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      lender: components['schemas']['Person'];
+      /**
+       * @default {
+       *       "name": "",
+       *       "contact": ""
+       *     }
+       */
+      borrower: components['schemas']['Person'];
+      /**
+       * Currency
+       * @description Three letters, such as EUR
+       * @default EUR
+       */
+      currency: string;
+      /**
+       * Commission Percent
+       * @description What the venue keeps of a sale
+       * @default 0
+       */
+      commission_percent: number;
+      /**
+       * Lux
+       * @description Measured light on the pieces
+       */
+      lux?: number | null;
+      /**
+       * Hours A Day
+       * @description Hours a day the light is on
+       */
+      hours_a_day?: number | null;
+      /**
+       * Transport
+       * @description How the pieces travel and who carries the risk, as agreed
+       * @default
+       */
+      transport: string;
+      /**
+       * Cases
+       * @default []
+       */
+      cases: components['schemas']['Case'][];
+      /**
+       * Shown
+       * @default []
+       */
+      shown: components['schemas']['Shown'][];
+      /**
+       * @default {
+       *       "distance": "60 cm",
+       *       "words": "text",
+       *       "prices": false
+       *     }
+       */
+      labels: components['schemas']['Labels'];
+      /**
+       * Records
+       * @default []
+       */
+      records: components['schemas']['PieceRecord'][];
+      /**
+       * Handling Fee
+       * @description What the venue charges a piece, if anything
+       */
+      handling_fee?: string | null;
     };
     /**
      * FamilyEntry
@@ -1645,6 +2513,32 @@ export interface components {
       unsettled: components['schemas']['Unsettled'][];
     };
     /**
+     * FreeGap
+     * @description Free mm between two neighbours, or between one and the case's ``side``.
+     */
+    FreeGap: {
+      /** Left */
+      left: string;
+      /** Right */
+      right: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * FreeTold
+     * @description What a layer leaves free somewhere.
+     */
+    FreeTold: {
+      /** Layer */
+      layer: string;
+      /** Place */
+      place: string;
+      /** Free Mm */
+      free_mm: number;
+      /** Holds */
+      holds: boolean;
+    };
+    /**
      * HandStep
      * @description One movement of the hand.
      */
@@ -1712,6 +2606,16 @@ export interface components {
     HandSteps: {
       /** Steps */
       steps: components['schemas']['HandStep'][];
+    };
+    /**
+     * Happening
+     * @description Something that happened to the piece: made, shown, lent, sold, mended.
+     */
+    Happening: {
+      /** On */
+      on?: string | null;
+      /** Words */
+      words: string;
     };
     /**
      * Health
@@ -1821,6 +2725,54 @@ export interface components {
       twins: number[];
     };
     /**
+     * KeepRecord
+     * @description A record as it now is in this window.
+     */
+    KeepRecord: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Record
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      record: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * KeepShow
+     * @description A show as it now is in this window, without records.
+     */
+    KeepShow: {
+      /**
+       * Base
+       * @description The version that this change builds on
+       */
+      base: number;
+      /**
+       * Show
+       * @description As she wrote it; it is checked, and refused at its place
+       */
+      show: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
      * KeepSurvey
      * @description Readings to keep on top of change ``base``.
      */
@@ -1881,6 +2833,36 @@ export interface components {
       label?: string | null;
     };
     /**
+     * Labels
+     * @description How labels are set.
+     */
+    Labels: {
+      /**
+       * Distance
+       * @description How far off visitors read them
+       * @default 60 cm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      distance: string;
+      /**
+       * Words
+       * @description The text or its plain-language version
+       * @default text
+       * @enum {string}
+       */
+      words: 'text' | 'plain';
+      /**
+       * Prices
+       * @description Whether the price stands on the label
+       * @default false
+       */
+      prices: boolean;
+    };
+    /**
      * Lan
      * @description The way in for a tablet.
      */
@@ -1913,6 +2895,23 @@ export interface components {
       steps: number;
     };
     /**
+     * LearnedTold
+     * @description What her own balls say of a material.
+     */
+    LearnedTold: {
+      /** Name */
+      name: string;
+      /** Balls */
+      balls: number;
+      density: components['schemas']['SpanTold'];
+      /** Unsure Percent */
+      unsure_percent: number;
+      /** Guess Percent */
+      guess_percent: number;
+      /** Said */
+      said: string;
+    };
+    /**
      * Look
      * @description A document to be pictured.
      */
@@ -1938,6 +2937,18 @@ export interface components {
       standing: number;
       /** Pins */
       pins: number;
+    };
+    /**
+     * Materials
+     * @description Everything a ball can be made of.
+     */
+    Materials: {
+      /** Cores */
+      cores: components['schemas']['Stuff'][];
+      /** Wraps */
+      wraps: components['schemas']['Stuff'][];
+      /** Noises */
+      noises: components['schemas']['Stuff'][];
     };
     /**
      * MeasuredBall
@@ -2081,6 +3092,36 @@ export interface components {
       left_out: string[];
     };
     /**
+     * NewClass
+     * @description A class about a design of the shelf.
+     */
+    NewClass: {
+      /** Design */
+      design: string;
+      /**
+       * Title
+       * @default
+       */
+      title: string;
+    };
+    /**
+     * NewClassPaper
+     * @description A paper to make.
+     */
+    NewClassPaper: {
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'handout' | 'kit-list' | 'cut-list' | 'strips' | 'lesson-plan';
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+    };
+    /**
      * NewDesign
      * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
      */
@@ -2147,6 +3188,24 @@ export interface components {
       name: string;
     };
     /**
+     * NewRecord
+     * @description A record to begin: from a design, from a piece of the Chair, or empty.
+     */
+    NewRecord: {
+      /** Design */
+      design?: string | null;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * NewShow
+     * @description A show to begin.
+     */
+    NewShow: {
+      /** Title */
+      title: string;
+    };
+    /**
      * NewThread
      * @description A thread needs a name.
      */
@@ -2177,6 +3236,36 @@ export interface components {
       note?: string | null;
     };
     /**
+     * NewWound
+     * @description One wrap or core as she writes it down; grams or metres.
+     */
+    NewWound: {
+      /** Material */
+      material: string;
+      /**
+       * Before
+       * @default
+       */
+      before: string;
+      /** After */
+      after: string;
+      /**
+       * Grams
+       * @default
+       */
+      grams: string;
+      /**
+       * Metres
+       * @default
+       */
+      metres: string;
+      /**
+       * Note
+       * @default
+       */
+      note: string;
+    };
+    /**
      * NextReading
      * @description A reading worth taking.
      */
@@ -2187,6 +3276,23 @@ export interface components {
       second: string;
       /** Gain Mm */
       gain_mm: number;
+    };
+    /**
+     * NoiseTold
+     * @description What sounds inside.
+     */
+    NoiseTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Capsule Mm */
+      capsule_mm: number;
+      grams: components['schemas']['SpanTold'];
+      /** Buried Mm */
+      buried_mm: number;
+      /** Said */
+      said: string;
     };
     /**
      * OldDocument
@@ -2248,6 +3354,44 @@ export interface components {
       events_after: number;
     };
     /**
+     * OpenedRecord
+     * @description A record to write in; ``kept_photos`` are all it ever had, ``chair_photos`` how many may be taken over.
+     */
+    OpenedRecord: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      record: components['schemas']['PieceRecord'];
+      /** Kept Photos */
+      kept_photos: string[];
+      /** Chair Photos */
+      chair_photos: number;
+      /** Design Name */
+      design_name: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * OpenedShow
+     * @description A show to work on; its pieces' records are kept apart, so ``records`` is empty.
+     */
+    OpenedShow: {
+      /** Id */
+      id: string;
+      /** Version */
+      version: number;
+      show: components['schemas']['Exhibition'];
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
      * Paired
      * @description The device may come in now.
      */
@@ -2290,6 +3434,46 @@ export interface components {
       kept_as: components['schemas']['Card'];
     };
     /**
+     * Person
+     * @description Somebody who takes part, as far as she wants it printed.
+     */
+    Person: {
+      /**
+       * Name
+       * @default
+       */
+      name: string;
+      /**
+       * Contact
+       * @description Address, telephone, mail: a line each
+       * @default
+       */
+      contact: string;
+    };
+    /**
+     * Photo
+     * @description A photograph of the piece.
+     */
+    Photo: {
+      /**
+       * File
+       * @description A file beside the show's, or a photo the studio keeps
+       */
+      file: string;
+      /**
+       * Words
+       * @description What it shows, for who cannot see it
+       * @default
+       */
+      words: string;
+      /**
+       * Credit
+       * @description Who took it
+       * @default
+       */
+      credit: string;
+    };
+    /**
      * PhotoName
      * @description What a photo is asked for by.
      */
@@ -2324,6 +3508,145 @@ export interface components {
       last: string;
       /** Away */
       away: boolean;
+    };
+    /**
+     * PieceRecord
+     * @description One finished piece.
+     */
+    PieceRecord: {
+      /**
+       * Number
+       * @description Her own inventory number, such as HL-03
+       */
+      number: string;
+      /**
+       * Title
+       * @description The title she gave this piece
+       */
+      title: string;
+      /**
+       * Pattern
+       * @description The pattern's name: the technique, not the title
+       * @default
+       */
+      pattern: string;
+      /**
+       * Maker
+       * @default
+       */
+      maker: string;
+      /**
+       * Design
+       * @description Its design: a file beside the show's, or an id
+       */
+      design?: string | null;
+      /**
+       * Piece
+       * @description The piece of the Chair it was stitched as
+       */
+      piece?: string | null;
+      /**
+       * Around
+       * @description Measured circumference of the finished ball
+       */
+      around?: string | null;
+      /**
+       * Weight G
+       * @description Measured weight in grams
+       */
+      weight_g?: number | null;
+      /**
+       * Division
+       * @default
+       */
+      division: string;
+      /**
+       * Core
+       * @description What is inside: hulls, foam, wool …
+       * @default
+       */
+      core: string;
+      /**
+       * Threads
+       * @default []
+       */
+      threads: components['schemas']['ThreadUsed'][];
+      /**
+       * Hours
+       * @description Hours of work
+       */
+      hours?: number | null;
+      /**
+       * Hours Estimated
+       * @description The hours are an estimate, not counted while working
+       * @default false
+       */
+      hours_estimated: boolean;
+      /** Begun */
+      begun?: string | null;
+      /** Finished */
+      finished?: string | null;
+      /**
+       * Photos
+       * @default []
+       */
+      photos: components['schemas']['Photo'][];
+      /**
+       * Provenance
+       * @default []
+       */
+      provenance: components['schemas']['Happening'][];
+      /**
+       * Condition
+       * @default []
+       */
+      condition: components['schemas']['Condition'][];
+      /**
+       * Care
+       * @default
+       */
+      care: string;
+      /**
+       * Price
+       * @description What it sells for; none: not for sale or not said
+       */
+      price?: string | null;
+      /**
+       * Insured
+       * @description What it is insured for
+       */
+      insured?: string | null;
+      /**
+       * @default {
+       *       "where": "studio",
+       *       "with_whom": ""
+       *     }
+       */
+      place: components['schemas']['Place'];
+      /**
+       * Small Parts
+       * @description Bells, beads, pins or wire in or on it, in words
+       * @default
+       */
+      small_parts: string;
+      /**
+       * Text
+       * @description What the label and catalogue say about it
+       * @default
+       */
+      text: string;
+      /**
+       * Plain
+       * @description The same in plain language: short sentences, no terms
+       * @default
+       */
+      plain: string;
+      /**
+       * Notes
+       * @description For herself; printed nowhere
+       * @default
+       */
+      notes: string;
     };
     /**
      * PieceState
@@ -2437,6 +3760,94 @@ export interface components {
       sentence: string;
     };
     /**
+     * Place
+     * @description Where the piece is now.
+     */
+    Place: {
+      /**
+       * Where
+       * @default studio
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /**
+       * With Whom
+       * @description Venue, borrower or buyer, as far as she wants it written
+       * @default
+       */
+      with_whom: string;
+      /** Since */
+      since?: string | null;
+      /** Until */
+      until?: string | null;
+    };
+    /**
+     * PlacedBall
+     * @description A ball on its shelf; mm from the case's left side, from its back, above the shelf, to the ball's middle.
+     */
+    PlacedBall: {
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** X */
+      x: number;
+      /** Back */
+      back: number;
+      /** Up */
+      up: number;
+      /** Diameter */
+      diameter: number;
+      /** Stand */
+      stand: number;
+      /** Facing */
+      facing: string;
+      /** Turn */
+      turn: string;
+    };
+    /**
+     * PlacedCase
+     * @description One case drawn to scale; ``unsized`` are pieces without a circumference.
+     */
+    PlacedCase: {
+      /** Name */
+      name: string;
+      /** Width */
+      width: number;
+      /** Depth */
+      depth: number;
+      /** Shelves */
+      shelves: components['schemas']['PlacedShelf'][];
+      /** Unsized */
+      unsized: string[];
+      /** Findings */
+      findings: string[];
+    };
+    /**
+     * PlacedShelf
+     * @description One shelf, 1 being the top one.
+     */
+    PlacedShelf: {
+      /** Shelf */
+      shelf: number;
+      /** Clear */
+      clear: number;
+      /** From Floor */
+      from_floor: number | null;
+      /** Balls */
+      balls: components['schemas']['PlacedBall'][];
+      /** Gaps */
+      gaps: components['schemas']['FreeGap'][];
+    };
+    /**
+     * PutWoundAway
+     * @description Away, or back.
+     */
+    PutWoundAway: {
+      /** Away */
+      away: boolean;
+    };
+    /**
      * Question
      * @description What does this document look like?  A newer question of the same tab replaces it.
      */
@@ -2464,6 +3875,61 @@ export interface components {
     ReadTable: {
       /** Readings */
       readings: components['schemas']['KeptReading'][];
+    };
+    /**
+     * ReadingsTold
+     * @description What was measured, in mm.
+     */
+    ReadingsTold: {
+      /** Pole To Pole Mm */
+      pole_to_pole_mm: number[];
+      /** Obi Mm */
+      obi_mm: number[];
+    };
+    /**
+     * RecordCard
+     * @description One finished piece among all.
+     */
+    RecordCard: {
+      /** Id */
+      id: string;
+      /** Number */
+      number: string;
+      /** Title */
+      title: string;
+      /** Pattern */
+      pattern: string;
+      /** Maker */
+      maker: string;
+      /**
+       * Where
+       * @enum {string}
+       */
+      where: 'studio' | 'on show' | 'lent' | 'sold' | 'given' | 'away';
+      /** With Whom */
+      with_whom: string;
+      /** Around */
+      around: string | null;
+      /** Price */
+      price: string | null;
+      /** Finished */
+      finished: string | null;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Picture */
+      picture: string | null;
+    };
+    /**
+     * Records
+     * @description All pieces in use or all put away, the first recorded first; the number to give the next one.
+     */
+    Records: {
+      /** Records */
+      records: components['schemas']['RecordCard'][];
+      /** Next Number */
+      next_number: string;
     };
     /**
      * RefusedReading
@@ -2531,6 +3997,43 @@ export interface components {
       around_mm: number;
     };
     /**
+     * RoundnessTold
+     * @description How round the ball is, how sure that is, where to add, and whether the design bears it.
+     */
+    RoundnessTold: {
+      /** Around Mm */
+      around_mm: number;
+      readings: components['schemas']['ReadingsTold'];
+      /** Off By Mm */
+      off_by_mm: number;
+      /** Spread Mm */
+      spread_mm: number;
+      /** Spread Percent */
+      spread_percent: number;
+      out_mm: components['schemas']['SpanTold'];
+      /** Out Percent */
+      out_percent: number;
+      /** Certain */
+      certain: boolean;
+      /** Left Mm */
+      left_mm: number | null;
+      /** Radius Mm */
+      radius_mm: number;
+      /** Turn */
+      turn: number | null;
+      /** Spots */
+      spots: components['schemas']['SpotTold'][];
+      add: components['schemas']['AddTold'] | null;
+      bears: components['schemas']['BearsTold'];
+      /**
+       * Verdict
+       * @enum {string}
+       */
+      verdict: 'round' | 'unsure' | 'roll' | 'pad' | 'too few';
+      /** Said */
+      said: string[];
+    };
+    /**
      * Save
      * @description A document as it now is in this window.
      */
@@ -2574,10 +4077,143 @@ export interface components {
       tags: string[];
     };
     /**
+     * ShelfSpec
+     * @description One shelf of a case.
+     */
+    ShelfSpec: {
+      /**
+       * Clear
+       * @description Free height above it
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      clear: string;
+      /**
+       * From Floor
+       * @description How high it stands above the floor
+       */
+      from_floor?: string | null;
+    };
+    /**
+     * ShowCard
+     * @description One show among all.
+     */
+    ShowCard: {
+      /** Id */
+      id: string;
+      /** Title */
+      title: string;
+      /** Line */
+      line: string;
+      /** Opens */
+      opens: string | null;
+      /** Closes */
+      closes: string | null;
+      /** Pieces */
+      pieces: number;
+      /** Changed */
+      changed: string;
+      /** Away */
+      away: boolean;
+      /** Pictures */
+      pictures: string[];
+    };
+    /**
+     * ShowCards
+     * @description All shows in use or all put away, the newest first.
+     */
+    ShowCards: {
+      /** Shows */
+      shows: components['schemas']['ShowCard'][];
+    };
+    /**
+     * ShowCheck
+     * @description What to know of a show, its cases in millimetres, and lux hours where they are known.
+     */
+    ShowCheck: {
+      /** Remarks */
+      remarks: string[];
+      /** Cases */
+      cases: components['schemas']['PlacedCase'][];
+      /** Lux Hours */
+      lux_hours: number | null;
+    };
+    /**
+     * Shown
+     * @description A piece in the show, in catalogue order.
+     */
+    Shown: {
+      /**
+       * Number
+       * @description The piece's inventory number
+       */
+      number: string;
+      /**
+       * Case
+       * @description The case it stands in; empty: not placed yet
+       * @default
+       */
+      case: string;
+      /**
+       * Shelf
+       * @description Which shelf, from the top
+       * @default 1
+       */
+      shelf: number;
+      /**
+       * At
+       * @description From the case's left side to the ball's middle; none: spread evenly
+       */
+      at?: string | null;
+      /**
+       * Back
+       * @description From the case's back to the ball's middle; none: half its depth
+       */
+      back?: string | null;
+      /**
+       * Stand
+       * @description How high its stand or ring holds it above the shelf
+       * @default 0 mm
+       * @example 12 mm
+       * @example 1.2 cm
+       * @example 1/2 in
+       * @example 1/3 from obi
+       * @example 5 mm from edge
+       */
+      stand: string;
+      /**
+       * Facing
+       * @description Which place of the ball looks at the visitor
+       * @default
+       */
+      facing: string;
+      /**
+       * Turn
+       * @description How it is turned, in words, for who sets it up
+       * @default
+       */
+      turn: string;
+    };
+    /**
      * Span
      * @description From low to high.
      */
     Span: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * SpanTold
+     * @description A figure that is not known exactly.
+     */
+    SpanTold: {
       /** Low */
       low: number;
       /** Likely */
@@ -2598,6 +4234,20 @@ export interface components {
       words: string;
     };
     /**
+     * SpotTold
+     * @description A place on the ball, and how its radius differs.
+     */
+    SpotTold: {
+      /** Name */
+      name: string;
+      /** Off Mm */
+      off_mm: number;
+      /** Doubt Mm */
+      doubt_mm: number;
+      /** Add Mm */
+      add_mm: number;
+    };
+    /**
      * Spots
      * @description The spot a touch means, and those asked for by address.
      */
@@ -2605,6 +4255,31 @@ export interface components {
       near: components['schemas']['Spot'] | null;
       /** Named */
       named: (components['schemas']['Spot'] | null)[];
+    };
+    /**
+     * StopTold
+     * @description One wrap, and where to stop.
+     */
+    StopTold: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Around Mm */
+      around_mm: number;
+      between_mm: components['schemas']['SpanTold'];
+      /** Thickness Mm */
+      thickness_mm: number;
+      /** Hint */
+      hint: string;
+      /** Own */
+      own: boolean;
+      grams: components['schemas']['SpanTold'];
+      metres: components['schemas']['SpanTold'] | null;
+      /** Have Grams */
+      have_grams: number | null;
+      /** Enough */
+      enough: ('yes' | 'perhaps' | 'no') | null;
     };
     /**
      * Strand
@@ -2619,6 +4294,24 @@ export interface components {
       row: number;
       /** Thread */
       thread: string;
+    };
+    /**
+     * Stuff
+     * @description A core, a wrap or something that sounds.
+     */
+    Stuff: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Hint */
+      hint: string;
+      /**
+       * Length
+       * @description Whether it is measured in metres too
+       * @default false
+       */
+      length: boolean;
     };
     /**
      * SurveyCare
@@ -2719,6 +4412,14 @@ export interface components {
       already: number;
     };
     /**
+     * TakenWound
+     * @description How many entries a table brought.
+     */
+    TakenWound: {
+      /** Added */
+      added: number;
+    };
+    /**
      * TechniqueEntry
      * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
      */
@@ -2780,6 +4481,29 @@ export interface components {
       away: boolean;
       /** Changed */
       changed: string;
+    };
+    /**
+     * ThreadUsed
+     * @description A thread or other material of the finished piece.
+     */
+    ThreadUsed: {
+      /**
+       * Name
+       * @description What it is, such as 'pearl cotton 5, amber'
+       */
+      name: string;
+      /**
+       * Fibre
+       * @description What it is spun from
+       * @default
+       */
+      fibre: string;
+      /**
+       * Colour
+       * @description The colour in words
+       * @default
+       */
+      colour: string;
     };
     /**
      * ThreadWords
@@ -2853,6 +4577,135 @@ export interface components {
       why: 'open' | 'contradicts';
     };
     /**
+     * WantedPapers
+     * @description Which papers; several come as one ZIP file.
+     */
+    WantedPapers: {
+      /** Kinds */
+      kinds: (
+        | 'catalogue'
+        | 'labels'
+        | 'large-print'
+        | 'reading-text'
+        | 'case-plan'
+        | 'checklist'
+        | 'loan-form'
+        | 'price-list'
+        | 'insurance-list'
+        | 'care-notes'
+      )[];
+      /**
+       * Size
+       * @default a4
+       * @enum {string}
+       */
+      size: 'a4' | 'letter';
+    };
+    /**
+     * WantedRoundness
+     * @description What she measured, lengths as she writes them; ``off_by`` is how far off one reading usually is.
+     */
+    WantedRoundness: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Pole To Pole
+       * @default []
+       */
+      pole_to_pole: string[];
+      /**
+       * Obi
+       * @default []
+       */
+      obi: string[];
+      /**
+       * Off By
+       * @default 1 mm
+       */
+      off_by: string;
+    };
+    /**
+     * WantedSheet
+     * @description The same on paper.
+     */
+    WantedSheet: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Core
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @default
+       */
+      core_around: string;
+      /**
+       * Noise
+       * @default
+       */
+      noise: string;
+      /** Wraps */
+      wraps: components['schemas']['WrapSaid'][];
+      /**
+       * To Size
+       * @default true
+       */
+      to_size: boolean;
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+    };
+    /**
+     * WantedWinding
+     * @description A base for a document's ball; without ``to_size``: what comes of what she has.
+     */
+    WantedWinding: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Core
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @default
+       */
+      core_around: string;
+      /**
+       * Noise
+       * @default
+       */
+      noise: string;
+      /** Wraps */
+      wraps: components['schemas']['WrapSaid'][];
+      /**
+       * To Size
+       * @default true
+       */
+      to_size: boolean;
+    };
+    /**
      * WhichCrossing
      * @description Asked for: the threads that cross at a touched place.
      */
@@ -2919,6 +4772,27 @@ export interface components {
       named: string[];
     };
     /**
+     * WindingTold
+     * @description The whole plan, or what comes of what she has.
+     */
+    WindingTold: {
+      /** Wanted Mm */
+      wanted_mm: number | null;
+      around_mm: components['schemas']['SpanTold'];
+      core: components['schemas']['CoreTold'];
+      noise: components['schemas']['NoiseTold'] | null;
+      /** Stops */
+      stops: components['schemas']['StopTold'][];
+      bite: components['schemas']['BiteTold'];
+      grams: components['schemas']['SpanTold'];
+      /** Learned */
+      learned: components['schemas']['LearnedTold'][];
+      /** Said */
+      said: string[];
+      /** Cautions */
+      cautions: string[];
+    };
+    /**
      * Wish
      * @description What a layer's motifs shall do, and what may change for it.
      */
@@ -2956,6 +4830,51 @@ export interface components {
       };
       /** Wishes */
       wishes: components['schemas']['Wish'][];
+    };
+    /**
+     * WoundEntry
+     * @description One entry of the winding log.
+     */
+    WoundEntry: {
+      /** Id */
+      id: string;
+      /** Material */
+      material: string;
+      /** Before Mm */
+      before_mm: number;
+      /** After Mm */
+      after_mm: number;
+      /** Grams */
+      grams: number;
+      /** Note */
+      note: string | null;
+      /** Away */
+      away: boolean;
+      /** Changed */
+      changed: string;
+    };
+    /**
+     * WoundLog
+     * @description What she wound, and what it teaches.
+     */
+    WoundLog: {
+      /** Entries */
+      entries: components['schemas']['WoundEntry'][];
+      /** Learned */
+      learned: components['schemas']['LearnedTold'][];
+    };
+    /**
+     * WrapSaid
+     * @description A wrap, and how much there is of it, such as "40 g" or "120 m"; empty: as much as it takes.
+     */
+    WrapSaid: {
+      /** Name */
+      name: string;
+      /**
+       * Amount
+       * @default
+       */
+      amount: string;
     };
     /**
      * Wrong
@@ -7110,6 +9029,2721 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Replanned'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  records: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Records'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_record: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepRecord'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_record_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['RecordCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+        v?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/png': unknown;
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_record_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_chair_photos: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedRecord'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  record_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  shows: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCards'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  open_demo_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  keep_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['KeepShow'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedShow'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_show_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  show_versions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['EarlierVersions'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  check_show: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ShowCheck'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_papers: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedPapers'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_materials: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Materials'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_plan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedWinding'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WindingTold'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  winding_sheet: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedSheet'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  ball_roundness: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedRoundness'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['RoundnessTold'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  wound_log: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundLog'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_wound: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewWound'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundEntry'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  wound_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_wound: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_wound'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TakenWound'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_wound_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['PutWoundAway'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['WoundEntry'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  class_list: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Classes'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_class: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewClass'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ClassDocument'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  one_class: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ClassDocument'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  save_class: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['ClassSave'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ClassDocument'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_class_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ClassCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  class_worked: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ClassWorked'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_class_paper: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewClassPaper'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
         };
       };
       /** @description There is no such thing */
