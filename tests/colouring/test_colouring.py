@@ -8,7 +8,7 @@ import pytest
 
 from polestitch.colouring import Rules, colour_plans
 from polestitch.colouring.counting import colourings, different_plans
-from polestitch.colouring.rules import beside, graph
+from polestitch.colouring.rules import apart, beside, graph, parts_at
 from polestitch.colouring.search import best_plans
 from polestitch.colouring.turns import turns
 from polestitch.errors import DesignError
@@ -27,7 +27,7 @@ DODECAHEDRON, ICOSAHEDRON = ("C10", "centre"), ("C10", "triangle")
 
 def counted(solid: tuple[str, str], rules: Rules) -> int | None:
     at = spots(*solid)
-    return different_plans(at, rules, turns(at, np.zeros(len(at), dtype=np.intp)))
+    return different_plans(parts_at(at), rules, turns(at, np.zeros(len(at), dtype=np.intp)))
 
 
 @pytest.mark.parametrize(
@@ -51,7 +51,7 @@ def test_six_colours_once_each_make_thirty_cubes() -> None:
 def test_the_dodecahedron_needs_four_colours() -> None:
     """Its faces can be coloured with four in 240 ways, four of them different (chromatic polynomial; from memory)."""
     at = spots(*DODECAHEDRON)
-    assert [colourings(graph(at, Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == [0, 0, 0, 240]
+    assert [colourings(graph(parts_at(at), Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == [0, 0, 0, 240]
     assert counted(DODECAHEDRON, Rules(4)) == 4
 
 
@@ -70,19 +70,19 @@ def test_turns_are_the_rotation_groups(solid: tuple[str, str], order: int) -> No
 )
 def test_colourings_are_values_of_the_chromatic_polynomial(solid: tuple[str, str], values: list[int]) -> None:
     at = spots(*solid)
-    assert [colourings(graph(at, Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == values
+    assert [colourings(graph(parts_at(at), Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == values
     for colours in (2, 3):  # and counted out one by one
         all_ = itertools.product(range(colours), repeat=len(at))
-        brute = sum(all(plan[i] != plan[j] for i, j in beside(at)) for plan in all_)
+        brute = sum(all(plan[i] != plan[j] for i, j in beside(apart(at))) for plan in all_)
         assert brute == values[colours - 1]
 
 
 def test_three_colours_on_a_cube_face_each_other() -> None:
     """Neighbours differ, three threads: only opposite faces can match, and there is one such ball each way round."""
     at = spots(*CUBE)
-    found = best_plans(at, Rules(3), turns(at, np.zeros(6, dtype=np.intp)))
+    found = best_plans(parts_at(at), Rules(3), turns(at, np.zeros(6, dtype=np.intp)))
     assert found.proven
-    assert found.apart[0] == pytest.approx(math.pi)
+    assert found.worst[0] == pytest.approx(math.pi)
     assert counted(CUBE, Rules(3)) == len(found.plans) == 1
 
 
@@ -91,11 +91,11 @@ def test_plans_shown_are_different_and_keep_the_rules() -> None:
     at = spots(*ICOSAHEDRON)
     group = turns(at, np.zeros(20, dtype=np.intp))
     rules = Rules(4, ((5, 5),) * 4, opposite="differ")
-    found = best_plans(at, rules, group)
+    found = best_plans(parts_at(at), rules, group)
     assert len(found.plans) == 12
     for plan in found.plans:
         assert sorted(plan) == sorted([0, 1, 2, 3] * 5)
-        assert all(plan[i] != plan[j] for i, j in beside(at))
+        assert all(plan[i] != plan[j] for i, j in beside(apart(at)))
     turned = {tuple(np.array(plan)[turn]) for plan in found.plans for turn in group}
     assert len({min(tuple(int(c) for c in np.array(plan)[turn]) for turn in group) for plan in found.plans}) == 12
     assert len(turned) <= 12 * 60
