@@ -57,7 +57,7 @@ def colour_plans(motifs: Sequence[Motif], layer: int, rules: Rules, wanted: Want
     where = f"layers[{layer}]"
     if len(own) < 2:
         raise DesignError(where, "has one motif; a colour plan needs several, so plan its rows instead")
-    parts = parts_at(_even([spots(motif) for motif in own]))
+    parts = parts_of(own)
     ways = layer_turns(motifs, layer, wanted.mirrors)
     return planned(tuple(motif.place for motif in own), parts, rules, (where, ways, wanted))
 
@@ -93,6 +93,11 @@ def _found(parts: Parts, rules: Rules, ways: Sequence[Indices], wanted: Wanted) 
     if wanted.order == "contrast" and wanted.unlike is not None:
         return contrasting_plans(parts, rules, ways, wanted.unlike)
     return best_plans(parts, rules, ways)
+
+
+def parts_of(own: Sequence[Motif]) -> Parts:
+    """The motifs of one layer, where they lie."""
+    return parts_at(_even([spots(motif) for motif in own]))
 
 
 def layer_turns(motifs: Sequence[Motif], layer: int, mirrors: bool = False) -> tuple[Indices, ...]:

@@ -8,6 +8,7 @@ from blue to white from going through purple; the nearest thread is the one with
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from polestitch.colouring.seen import difference
 from polestitch.errors import DesignError
@@ -63,3 +64,15 @@ def _shade(colour: str, owned: Sequence[Owned]) -> Shade:
         return Shade(colour, None, None)
     near = min(owned, key=lambda thread: (difference(colour, thread[2]), thread[1]))
     return Shade(colour, near, difference(colour, near[2]))
+
+
+def shades_json(found: Sequence[Shade]) -> list[dict[str, Any]]:
+    """Shades as plain data."""
+    return [
+        {
+            "colour": shade.colour,
+            "nearest": None if shade.nearest is None else dict(zip(("id", "name", "colour"), shade.nearest)),
+            "difference": None if shade.off is None else round(shade.off, 2),
+        }
+        for shade in found
+    ]

@@ -1,0 +1,94 @@
+"""Colour plans as plain data and in words: what ``colour-plans --json`` prints.
+
+In: a ``Dozen`` and the ball.  Out: a dict, sentences.  ``docs/json.md`` says what each means.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from polestitch.ball.ball import Ball
+from polestitch.colouring.plans import Plans
+from polestitch.colouring.seen import said as alike_said
+from polestitch.recolouring.dozen import Dozen
+
+
+def dozen_json(made: Dozen, ball: Ball) -> dict[str, Any]:
+    """How many plans there are, and the best of them by thread."""
+    found = made.plans
+    return {
+        "by": made.wishes.by,
+        "order": found.order,
+        "different": found.different,
+        "turns": found.turns,
+        "mirrors": found.mirrors,
+        "proven": found.proven,
+        "said": said(found, len(made.threads)),
+        "plans": [_plan(made, k, ball) for k in range(len(found.plans))],
+    }
+
+
+def _plan(made: Dozen, k: int, ball: Ball) -> dict[str, Any]:
+    found, worst = made.plans, made.plans.worst[k]
+    finite = math.isfinite(worst)
+    on_ball = found.order == "apart" and made.wishes.by == "motifs"
+    return {
+        "name": found.names[k] if found.names else None,
+        "apart_mm": round(ball.mm(worst), 3) if on_ball and worst < math.pi else None,
+        "least_difference": round(worst, 2) if found.order != "apart" and finite else None,
+        "said": worst_said(made, k, ball),
+        "threads": [
+            {"name": thread.name, "colour": str(thread.colour), "where": _where(found, found.plans[k], n)}
+            for n, thread in enumerate(made.threads)
+        ],
+        "alike": alike_said(made.alike[k]) + already(made, found.plans[k]),
+    }
+
+
+def _where(found: Plans, plan: Sequence[int], colour: int) -> list[str]:
+    return [spot for spot, own in zip(found.spots, plan, strict=True) if own == colour]
+
+
+def already(made: Dozen, plan: Sequence[int]) -> list[str]:
+    """A sentence for each thread that a motif has in its other rows already."""
+    names = dict.fromkeys(made.threads[k].name for k in plan)
+    return [
+        f"{name} is in other rows of each motif already, so a motif in {name} shows fewer stripes."
+        for name in names
+        if name in made.coloured.staying
+    ]
+
+
+def worst_said(made: Dozen, k: int, ball: Ball) -> str:
+    """What makes this plan good, in a few words."""
+    found, worst = made.plans, made.plans.worst[k]
+    if found.order != "apart":
+        step = f"neighbours differ by ΔE {worst:.0f} or more" if math.isfinite(worst) else "no two threads meet"
+        return f"{found.names[k]}; {step}" if found.names else step
+    if made.wishes.by != "motifs":
+        return f"like threads {worst:.0f} or more apart" if math.isfinite(worst) else "every thread once"
+    return f"like threads {ball.mm(worst):.0f} mm apart or more" if worst < math.pi else "like threads opposite or once"
+
+
+def said(found: Plans, threads: int) -> str:
+    """The count in words."""
+    if found.order == "graded":
+        ways = "1 way" if found.different == 1 else f"{found.different} ways"
+        return f"There is {ways} to grade these threads in even runs." if found.different == 1 else (
+            f"There are {ways} to grade these threads in even runs."
+        )  # fmt: skip
+    if found.different is None:
+        return f"There are more plans of {threads} threads than can be counted; these are the best found. {_proof(found)}"
+    plans = "is 1 plan" if found.different == 1 else f"are {found.different:,} plans"
+    if found.turns == 1:
+        return f"There {plans}. {_proof(found)}"
+    turn = "a turn of the ball or its mirror image" if found.mirrors else "a turn of the ball"
+    return f"There {plans} that differ by more than {turn}. {_proof(found)}"
+
+
+def _proof(found: Plans) -> str:
+    if not found.proven:
+        return "There may be better ones: the search was cut."
+    if found.order == "contrast":
+        return "Proven: no plan has neighbours that differ more."
+    return "Proven: no plan has like threads farther apart."
