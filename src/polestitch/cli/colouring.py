@@ -25,25 +25,32 @@ Threads = Annotated[
         help='Threads, commas between. "gold 2" is used twice, "gold 2+" at least twice, "gold 2-4" two to four times.',
     ),
 ]
-LayerName = Annotated[str, typer.Option("--layer", metavar="NAME", help="Which layer to colour; not asked by layers.")]
+LayerName = Annotated[
+    str,
+    typer.Option(
+        "--layer",
+        metavar="NAME",
+        help='Whose motifs to colour. "stripes of NAME" and "rows of NAME" colour its rows, "all layers" whole layers.',
+    ),
+]
 How = Annotated[
     str,
     typer.Option(
         "--rules",
         metavar="WORDS",
-        help="Words with commas between. What takes a thread each: motifs, stripes, rows or layers. What is best: "
-        "apart, contrast or graded. And: opposite same, opposite differ, neighbours may match, mirrors are one, "
-        "instead of THREAD.",
+        help="Commas between. What is best: apart, contrast or graded. And: opposite same, opposite differ, neighbours "
+        "may match, mirrors are one, instead of THREAD.",
     ),
 ]
-Apply = Annotated[int, typer.Option("--apply", metavar="N", help="Put plan N into the design; -o names the new file.")]
+PlansFile = Annotated[Path, typer.Argument(help="What colour-plans --json printed for this design.")]
+Number = Annotated[int, typer.Option("--plan", metavar="N", help="Which plan goes into the new design.")]
 Written = Annotated[
-    Path | None,
-    typer.Option("-o", "--output", metavar="FILE", help="Pictures of all plans as .png or .pdf; with --apply a .json."),
+    Path,
+    typer.Option("-o", "--output", metavar="FILE", help="All plans as pictures: .png or .pdf. The new design: .json."),
 ]
+PRINTED = 480  # pixels of a picture on paper, 20 mm wide and more
 _THREAD = re.compile(r"(?P<name>.+?)(?:\s+(?P<least>\d+)(?:(?P<open>\+)|-(?P<most>\d+))?)?")
 _SIMPLE = {
-    **{word: {"by": word} for word in ("motifs", "stripes", "rows", "layers")},
     **{word: {"order": word} for word in ("apart", "contrast", "graded")},
     **{f"opposite {word}": {"opposite": word} for word in ("any", "same", "differ")},
     "neighbours may match": {"neighbours_differ": False},
@@ -52,44 +59,68 @@ _SIMPLE = {
 
 
 def colour_plans(
-    design: DesignFile,
-    threads: Threads,
-    layer: LayerName = "",
-    rules: How = "motifs",
-    apply: Apply = 0,
-    output: Written = None,
-    paper: Paper = "a4",
-    as_json: AsJson = False,
+    design: DesignFile, layer: LayerName, threads: Threads, rules: How = "", as_json: AsJson = False
 ) -> None:
-    """Give threads to motifs, rows or layers: the best dozen plans, with how many really different ones there are."""
-    from polestitch.document.codec import read
-    from polestitch.pipeline import build
-    from polestitch.recolouring.dozen import dozen
+    """Give threads to motifs, rows or layers: the best dozen plans, and how many really different ones there are."""
     from polestitch.recolouring.told import dozen_json
 
-    _check_output(apply, output)
     document = document_of(design)
-    made = build(read(json.dumps(document)))
-    plans = dozen(made, _wishes(made, threads, layer, rules))
+    made = _built(document)
+    plans = _dozen(made, _wishes(made, threads, layer, rules))
     payload = dozen_json(plans, made.ball)
-    if apply:
-        payload["applied"] = _applied(document, made, plans, (apply, output))
-    elif output is not None:
-        write_whole(output, _pictures(made, plans, output, paper))
     if as_json:
         print_json(payload)
         return
-    _show(made.design.name, layer or "layers", payload)
+    _show(made.design.name, layer, payload)
 
 
-def _check_output(apply: int, output: Path | None) -> None:
-    """A wrong ending is told before the long work."""
-    if apply and (output is None or output.suffix.lower() != ".json"):
-        raise DesignError("-o", "name the file for the new design, such as -o new.json")
-    if output is not None:
-        if not apply and output.suffix.lower() not in (".png", ".pdf"):
-            raise DesignError("-o", f"{output.name}: pictures are written as .png or .pdf")
-        refuse_unwritable(output)
+def recolour(
+    design: DesignFile, plans: PlansFile, output: Written, number: Number = 1, paper: Paper = "a4"
+) -> None:
+    """Write a design in the colours of one of its colour plans, or pictures of all of them."""
+    kind = output.suffix.lower()
+    if kind not in (".png", ".pdf", ".json"):
+        raise DesignError("-o", f'"{output.name}": end its name in .json for the design, in .png or .pdf for pictures')
+    refuse_unwritable(output)
+    document = document_of(design)
+    made = _built(document)
+    found = _dozen(made, _asked(plans))
+    if kind != ".json":
+        write_whole(output, _pictures(made, found, kind, paper))
+        return
+    from polestitch.recolouring.applied import applied
+
+    new = applied(document, made, found, number)
+    write_whole(output, json.dumps(new.document, indent=2, ensure_ascii=False) + "\n")
+    for sentence in new.said:
+        typer.echo(sentence)
+
+
+def _built(document: dict[str, Any]) -> "Build":
+    from polestitch.document.codec import read
+    from polestitch.pipeline import build
+
+    return build(read(json.dumps(document)))
+
+
+def _dozen(made: "Build", wishes: "Wishes") -> "Dozen":
+    from polestitch.recolouring.dozen import dozen
+
+    return dozen(made, wishes)
+
+
+def _asked(path: Path) -> "Wishes":
+    """The wishes that a file of plans was made by."""
+    from pydantic import ValidationError
+
+    from polestitch.document.jsontext import json_object
+    from polestitch.recolouring.wishes import Wishes
+
+    told = json_object(path.read_bytes(), str(path))
+    try:
+        return Wishes.model_validate_json(json.dumps(told.get("asked")))
+    except ValidationError:
+        raise DesignError(str(path), "holds no colour plans; write it with colour-plans --json") from None
 
 
 def _wishes(made: "Build", threads: str, layer: str, rules: str) -> "Wishes":
@@ -97,7 +128,8 @@ def _wishes(made: "Build", threads: str, layer: str, rules: str) -> "Wishes":
     from polestitch.recolouring.wishes import Wishes
 
     known = {thread.name for thread in made.design.threads}
-    said: dict[str, Any] = {"layer": layer, "threads": [_thread(part.strip(), known) for part in threads.split(",")]}
+    said: dict[str, Any] = {"threads": [_thread(part.strip(), known) for part in threads.split(",")]}
+    said |= _parts(layer, [entry.name for entry in made.design.layers])
     for rule in filter(None, (" ".join(part.split()) for part in rules.split(","))):
         if rule.startswith("instead of "):
             said["instead_of"] = rule.removeprefix("instead of ")
@@ -106,6 +138,14 @@ def _wishes(made: "Build", threads: str, layer: str, rules: str) -> "Wishes":
         else:
             raise DesignError("--rules", f'"{rule}" is no rule; there are {", ".join(_SIMPLE)}, instead of THREAD')
     return Wishes.model_validate(said)
+
+
+def _parts(layer: str, layers: list[str]) -> dict[str, str]:
+    """What takes a thread each; the name of a layer comes before any word."""
+    by, _, name = layer.partition(" of ")
+    if layer not in layers and by in ("stripes", "rows", "motifs") and name in layers:
+        return {"by": by, "layer": name}
+    return {"by": "layers"} if layer not in layers and layer == "all layers" else {"by": "motifs", "layer": layer}
 
 
 def _thread(part: str, known: set[str]) -> dict[str, Any]:
@@ -120,26 +160,18 @@ def _thread(part: str, known: set[str]) -> dict[str, Any]:
     return {"name": match["name"], "least": least, "most": most}
 
 
-def _applied(document: dict[str, Any], made: "Build", plans: "Dozen", where: tuple[int, Path | None]) -> dict[str, Any]:
-    from polestitch.recolouring.applied import applied
-
-    number, output = where
-    new = applied(document, made, plans, number)
-    if output is not None:
-        write_whole(output, json.dumps(new.document, indent=2, ensure_ascii=False) + "\n")
-    return {"plan": number, "layers": len(new.document["layers"]), "changed": new.changed, "said": list(new.said)}
-
-
-def _pictures(made: "Build", plans: "Dozen", output: Path, paper: str) -> bytes:
+def _pictures(made: "Build", plans: "Dozen", kind: str, paper: str) -> bytes:
     from polestitch.recolouring.pictures import contact_sheet, pictures, plain_files
 
-    if output.suffix.lower() == ".png":
+    if kind == ".png":
         return contact_sheet(pictures(made, plans))
     from polestitch.recolouring.told import dozen_json
     from polestitch.sheets.plans_page import plans_pdf
+    from polestitch.sheets.sheet import paper_named
 
-    told = {**dozen_json(plans, made.ball), "design": made.design.name}
-    return plans_pdf(told, list(plain_files(pictures(made, plans, 480))), paper)
+    paper_named(paper)
+    told = dozen_json(plans, made.ball)
+    return plans_pdf(made.design.name, told, list(plain_files(pictures(made, plans, PRINTED))), paper)
 
 
 def _show(name: str, layer: str, told: dict[str, Any]) -> None:
@@ -152,14 +184,12 @@ def _show(name: str, layer: str, told: dict[str, Any]) -> None:
             str(n),
             plan["said"],
             "; ".join(f"{thread['name']}: {', '.join(thread['where'])}" for thread in plan["threads"]),
-            " ".join(plan["alike"]),
+            " ".join(plan["notes"]),
         )
         for n, plan in enumerate(told["plans"], 1)
     ]
-    heads = (">#", "good because", "thread: where", "look alike")
-    show([heading(f"{name}: {layer}"), Text(f"{told['said']}\n"), table("The best first", heads, rows)])
-    for sentence in told.get("applied", {}).get("said", []):
-        typer.echo(sentence)
+    heads = (">#", "good because", "thread: where", "take care")
+    show([heading(f"{name}: {layer}"), Text("\n".join([told["said"], *told["notes"]]) + "\n"), table("The best first", heads, rows)])
 
 
 Between = Annotated[str, typer.Argument(help='Two colours, "#1d2b5a #f4f1ea", or one to shade from dark to light.')]
@@ -183,7 +213,7 @@ def shades(colours: Between, count: Count = 5, design: Owned = None, as_json: As
         print_json({"shades": told(found)})
         return
     for shade in found:
-        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, ΔE {shade.off:.1f}"
+        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f} (CIEDE2000)"
         typer.echo(f"{shade.colour}{near}")
 
 

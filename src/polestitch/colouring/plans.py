@@ -69,6 +69,7 @@ def planned(
     where, ways, wanted = how
     if len(parts) > MOST_SPOTS:
         raise DesignError(where, f"has {len(parts)} parts to colour; plan at most {MOST_SPOTS} at a time")
+    check_uses(len(parts), rules)
     found = _found(parts, rules, ways, wanted)
     if not found.plans:
         raise DesignError(
@@ -87,6 +88,15 @@ def planned(
         parts,
         wanted.mirrors,
     )
+
+
+def check_uses(count: int, rules: Rules) -> None:
+    """``DesignError`` where threads are asked for more often than there are parts, or not often enough."""
+    least, most = (sum(bound) for bound in zip(*rules.uses or ((0, count),)))
+    if least > count:
+        raise DesignError("threads", f"are wanted {least} times in all, but there are {count} parts; ask for fewer")
+    if most < count:
+        raise DesignError("threads", f"are allowed {most} times in all, but there are {count} parts; allow more")
 
 
 def _found(parts: Parts, rules: Rules, ways: Sequence[Indices], wanted: Wanted) -> Found:

@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from polestitch.colouring.grading import graded_plans
-from polestitch.colouring.plans import MOST_SPOTS, Plans, Wanted, planned
+from polestitch.colouring.plans import MOST_SPOTS, Plans, Wanted, check_uses, planned
 from polestitch.colouring.rules import Rules
 from polestitch.colouring.seen import Alike, alike, lightness, unlike
 from polestitch.document.design import Thread
@@ -59,6 +59,7 @@ def _graded(own: Coloured, wishes: Wishes, threads: Sequence[Thread]) -> Plans:
         raise DesignError("order", "motifs follow no line to be graded along; grade rows, stripes or layers")
     if len(own.parts) > MOST_SPOTS:
         raise DesignError(own.where, f"has {len(own.parts)} parts to colour; plan at most {MOST_SPOTS} at a time")
+    check_uses(len(own.parts), Rules(len(threads), _uses(wishes, len(own.parts))))
     light = [lightness(str(thread.colour)) for thread in threads]
     named = graded_plans(len(own.parts), light, _uses(wishes, len(own.parts)))
     if not named:

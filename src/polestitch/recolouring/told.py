@@ -10,13 +10,17 @@ from typing import Any
 from polestitch.ball.ball import Ball
 from polestitch.colouring.plans import Plans
 from polestitch.colouring.seen import said as alike_said
+from polestitch.document.said import listed
 from polestitch.recolouring.dozen import Dozen
 
 
 def dozen_json(made: Dozen, ball: Ball) -> dict[str, Any]:
     """How many plans there are, and the best of them by thread."""
     found = made.plans
+    told = [alike_said(looks) + already(made, plan) for looks, plan in zip(made.alike, found.plans)]
+    notes = [sentence for sentence in told[0] if all(sentence in each for each in told)]
     return {
+        "asked": made.wishes.model_dump(mode="json", exclude_none=True),
         "by": made.wishes.by,
         "order": found.order,
         "different": found.different,
@@ -24,7 +28,11 @@ def dozen_json(made: Dozen, ball: Ball) -> dict[str, Any]:
         "mirrors": found.mirrors,
         "proven": found.proven,
         "said": said(found, len(made.threads)),
-        "plans": [_plan(made, k, ball) for k in range(len(found.plans))],
+        "notes": notes,
+        "plans": [
+            {**_plan(made, k, ball), "notes": [sentence for sentence in each if sentence not in notes]}
+            for k, each in enumerate(told)
+        ],
     }
 
 
@@ -41,7 +49,6 @@ def _plan(made: Dozen, k: int, ball: Ball) -> dict[str, Any]:
             {"name": thread.name, "colour": str(thread.colour), "where": _where(found, found.plans[k], n)}
             for n, thread in enumerate(made.threads)
         ],
-        "alike": alike_said(made.alike[k]) + already(made, found.plans[k]),
     }
 
 
@@ -50,20 +57,20 @@ def _where(found: Plans, plan: Sequence[int], colour: int) -> list[str]:
 
 
 def already(made: Dozen, plan: Sequence[int]) -> list[str]:
-    """A sentence for each thread that a motif has in its other rows already."""
-    names = dict.fromkeys(made.threads[k].name for k in plan)
-    return [
-        f"{name} is in other rows of each motif already, so a motif in {name} shows fewer stripes."
-        for name in names
-        if name in made.coloured.staying
-    ]
+    """A sentence where motifs have a thread of the plan in their other rows already."""
+    names = [thread.name for k, thread in enumerate(made.threads) if k in plan and thread.name in made.coloured.staying]
+    if not names:
+        return []
+    are = "is" if len(names) == 1 else "are"
+    motif = f"a motif in {names[0]}" if len(names) == 1 else "a motif in one of them"
+    return [f"{listed(names)} {are} in other rows of each motif already: {motif} shows fewer stripes."]
 
 
 def worst_said(made: Dozen, k: int, ball: Ball) -> str:
     """What makes this plan good, in a few words."""
     found, worst = made.plans, made.plans.worst[k]
     if found.order != "apart":
-        step = f"neighbours differ by ΔE {worst:.0f} or more" if math.isfinite(worst) else "no two threads meet"
+        step = f"neighbours differ by {worst:.0f} (CIEDE2000) or more" if math.isfinite(worst) else "no two threads meet"
         return f"{found.names[k]}; {step}" if found.names else step
     if made.wishes.by != "motifs":
         return f"like threads {worst:.0f} or more apart" if math.isfinite(worst) else "every thread once"
