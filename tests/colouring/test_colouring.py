@@ -21,22 +21,24 @@ def spots(division: str, kind: str) -> Points:
     return np.array([point.at for point in marked(division).points if point.kind == kind])
 
 
-CUBE, OCTAHEDRON = ("C8", "centre"), ("C8", "triangle")
-DODECAHEDRON, ICOSAHEDRON = ("C10", "centre"), ("C10", "triangle")
+CUBE, OCTAHEDRON, EDGES = ("C8", "centre"), ("C8", "triangle"), ("C8", "diamond")
+DODECAHEDRON, ICOSAHEDRON, THIRTY = ("C10", "centre"), ("C10", "triangle"), ("C10", "diamond")
 
 
-def counted(solid: tuple[str, str], rules: Rules) -> int | None:
+def counted(solid: tuple[str, str], rules: Rules, mirrors: bool = False) -> int | None:
     at = spots(*solid)
-    return different_plans(parts_at(at), rules, turns(at, np.zeros(len(at), dtype=np.intp)))
+    return different_plans(parts_at(at), rules, turns(at, np.zeros(len(at), dtype=np.intp), mirrors))
 
 
 @pytest.mark.parametrize(
     ("solid", "published"),
     [
-        (CUBE, [1, 10, 57, 240, 800, 2226]),  # OEIS A047780, faces of the cube (from memory)
-        (OCTAHEDRON, [1, 23, 333, 2916, 16725, 70911]),  # OEIS A000543, faces of the octahedron (from memory)
-        (DODECAHEDRON, [1, 96, 9099, 280832]),  # OEIS A000545, faces of the dodecahedron (from memory)
-        (ICOSAHEDRON, [1, 17824, 58130055]),  # OEIS A054472, faces of the icosahedron (from memory)
+        (CUBE, [1, 10, 57, 240, 800, 2226]),  # OEIS A047780, faces of the cube
+        (OCTAHEDRON, [1, 23, 333, 2916, 16725, 70911]),  # OEIS A000543, faces of the octahedron
+        (DODECAHEDRON, [1, 96, 9099, 280832]),  # OEIS A000545, faces of the dodecahedron
+        (EDGES, [1, 218, 22815, 703760]),  # OEIS A060530, edges of the cube
+        (THIRTY, [1, 17912448, 3431529649899]),  # OEIS A282670, edges of the icosahedron
+        (ICOSAHEDRON, [1, 17824, 58130055]),  # OEIS A054472, faces of the icosahedron
     ],
 )
 def test_free_colourings_are_the_published_ones(solid: tuple[str, str], published: list[int]) -> None:

@@ -50,7 +50,7 @@ Written = Annotated[
 ]
 PRINTED = 480  # pixels of a picture on paper, 20 mm wide and more
 _THREAD = re.compile(r"(?P<name>.+?)(?:\s+(?P<least>\d+)(?:(?P<open>\+)|-(?P<most>\d+))?)?")
-_SIMPLE = {
+_SIMPLE: dict[str, dict[str, Any]] = {
     **{word: {"order": word} for word in ("apart", "contrast", "graded")},
     **{f"opposite {word}": {"opposite": word} for word in ("any", "same", "differ")},
     "neighbours may match": {"neighbours_differ": False},
@@ -74,9 +74,7 @@ def colour_plans(
     _show(made.design.name, layer, payload)
 
 
-def recolour(
-    design: DesignFile, plans: PlansFile, output: Written, number: Number = 1, paper: Paper = "a4"
-) -> None:
+def recolour(design: DesignFile, plans: PlansFile, output: Written, number: Number = 1, paper: Paper = "a4") -> None:
     """Write a design in the colours of one of its colour plans, or pictures of all of them."""
     kind = output.suffix.lower()
     if kind not in (".png", ".pdf", ".json"):
@@ -189,7 +187,13 @@ def _show(name: str, layer: str, told: dict[str, Any]) -> None:
         for n, plan in enumerate(told["plans"], 1)
     ]
     heads = (">#", "good because", "thread: where", "take care")
-    show([heading(f"{name}: {layer}"), Text("\n".join([told["said"], *told["notes"]]) + "\n"), table("The best first", heads, rows)])
+    show(
+        [
+            heading(f"{name}: {layer}"),
+            Text("\n".join([told["said"], *told["notes"]]) + "\n"),
+            table("The best first", heads, rows),
+        ]
+    )
 
 
 Between = Annotated[str, typer.Argument(help='Two colours, "#1d2b5a #f4f1ea", or one to shade from dark to light.')]

@@ -1,5 +1,4 @@
-"""Colour plans: which thread goes to which motif, row or layer, how many really different plans there are, how well
-their colours part."""
+"""Colour plans: which thread goes to which motif, row or layer, and how many really different plans there are."""
 
 from polestitch.colouring.plans import Plans, Wanted, colour_plans
 from polestitch.colouring.rules import Rules

@@ -62,9 +62,7 @@ def colour_plans(motifs: Sequence[Motif], layer: int, rules: Rules, wanted: Want
     return planned(tuple(motif.place for motif in own), parts, rules, (where, ways, wanted))
 
 
-def planned(
-    names: tuple[str, ...], parts: Parts, rules: Rules, how: tuple[str, Sequence[Indices], Wanted]
-) -> Plans:
+def planned(names: tuple[str, ...], parts: Parts, rules: Rules, how: tuple[str, Sequence[Indices], Wanted]) -> Plans:
     """The best plans for any parts; ``how``: where a refusal belongs, the ways the parts can lie, what is wanted."""
     where, ways, wanted = how
     if len(parts) > MOST_SPOTS:

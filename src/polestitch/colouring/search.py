@@ -1,6 +1,6 @@
 """The best colour plans: same colours as far apart as can be, or neighbours as unlike as can be.
 
-In: parts, rules, turns; for contrast how unlike the threads are.  Out: plans, best first, none a turned copy of another.
+In: parts, rules, turns; for contrast how unlike the threads are.  Out: plans, best first, no turned copies.
 
 The worst place of a plan is made as good as it can be: the least distance between spots of one colour, or the least
 difference between neighbours.  For one level after the other, from the best down, whatever would be worse is
@@ -90,9 +90,7 @@ def best_plans(parts: Parts, rules: Rules, turns: Sequence[Indices], count: int 
     return Found(found.plans, tuple(_apart(plan, distances) for plan in found.plans), found.proven)
 
 
-def contrasting_plans(
-    parts: Parts, rules: Rules, turns: Sequence[Indices], unlike: Points, count: int = 12
-) -> Found:
+def contrasting_plans(parts: Parts, rules: Rules, turns: Sequence[Indices], unlike: Points, count: int = 12) -> Found:
     """Up to ``count`` plans whose neighbours differ; ``unlike`` (colours, colours) is how much two threads differ."""
     one, other = np.triu_indices(rules.colours, 1)
     levels = sorted({round(float(u), 6) for u in unlike[one, other]}, reverse=True) or [0.0]
@@ -107,9 +105,7 @@ def contrasting_plans(
     return Found(found.plans, worst, found.proven)
 
 
-def _down(
-    searches: Iterator[Search], turns: Sequence[Indices], count: int, rank: Rank
-) -> Found:
+def _down(searches: Iterator[Search], turns: Sequence[Indices], count: int, rank: Rank) -> Found:
     """The best plans of one search after another, until there are enough."""
     kept: dict[Plan, tuple[float, float]] = {}
     proven = True

@@ -135,7 +135,7 @@ def _free_ends(laid: Laid) -> tuple[Floats, Floats]:
 
 
 def colours(subject: Subject, marked: int, stitched: int, arcs: int) -> tuple[Singles, NDArray[np.bool_]]:
-    """(3, a) linear colour of every arc, each a little lighter or darker than its thread, and whether it is metallic."""
+    """(3, a) linear colour of every arc, each a little off its thread's, and whether it is metallic."""
     marking = subject.marking_yarn or Yarn(subject.ground)
     yarns = [Yarn(subject.ground), marking, *subject.yarns]
     index = np.zeros(arcs, dtype=np.int64)

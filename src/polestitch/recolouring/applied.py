@@ -110,8 +110,8 @@ def _widths(made: Build, dozen: Dozen, plan: Sequence[int]) -> tuple[str, ...]:
         return ()
     old = " and ".join(f"{width:.2g} mm" for width in sorted(away))
     return (
-        f"Not of one width: {', '.join(odd)} where the old thread took {old} a row. Rows will lie otherwise than in the "
-        "picture; look at the ball before you stitch it.",
+        f"Not of one width: {', '.join(odd)} where the old thread took {old} a row. Rows will lie otherwise than in "
+        "the picture; look at the ball before you stitch it.",
     )
 
 

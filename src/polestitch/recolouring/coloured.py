@@ -1,6 +1,6 @@
 """What of a built design can take a thread each: motifs, stripes, rows or layers.
 
-In: a ``Build`` and ``Wishes``.  Out: ``Coloured``: the parts by name, who is whose neighbour, and which laid rows are whose.
+In: a ``Build`` and ``Wishes``.  Out: ``Coloured``: the parts by name, their neighbours, and their laid rows.
 """
 
 from collections.abc import Iterable, Sequence

@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from polestitch.colouring.grading import graded_plans
-from polestitch.colouring.plans import MOST_SPOTS, Plans, Wanted, check_uses, planned
+from polestitch.colouring.plans import MOST_SPOTS, Order, Plans, Wanted, check_uses, planned
 from polestitch.colouring.rules import Rules
 from polestitch.colouring.seen import Alike, alike, lightness, unlike
 from polestitch.document.design import Thread
@@ -48,7 +48,7 @@ def _uses(wishes: Wishes, count: int) -> tuple[tuple[int, int], ...]:
 
 def _searched(own: Coloured, wishes: Wishes, threads: Sequence[Thread]) -> Plans:
     rules = Rules(len(threads), _uses(wishes, len(own.parts)), wishes.neighbours_differ, wishes.opposite)
-    order = "contrast" if wishes.sort == "contrast" else "apart"
+    order: Order = "contrast" if wishes.sort == "contrast" else "apart"
     far = np.array(unlike([str(thread.colour) for thread in threads]))
     return planned(own.names, own.parts, rules, (own.where, own.ways, Wanted(order, far, wishes.mirrors)))
 

@@ -42,7 +42,9 @@ def _new_names(made: Build, layer: int, parts: Sequence[Sequence[int]]) -> NDArr
     return np.stack([of, motif, laid.row_number.astype(np.int64)], axis=1)
 
 
-def _crossings(made: Build, names: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.int64]]:
+def _crossings(
+    made: Build, names: NDArray[np.int64]
+) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.int64]]:
     """By crossing, in an order of names: its two rows, where it is along a line, and the row on top."""
     laid, found = made.laid, made.crossings
     name = (names[:, 0] * 1_000_000 + names[:, 1]) * 10_000 + names[:, 2]

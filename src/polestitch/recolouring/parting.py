@@ -50,7 +50,11 @@ def parted(document: Raw, made: Build, layer: int, parts: Sequence[Part], away: 
 
 def _together(spec: Layer, count: int, names: Sequence[str]) -> Raw:
     """Parts of a layered layer take their rows in turn, as its motifs did."""
-    return {"together": f"rows of {names[0]}"[:LONGEST]} if spec.combine == "layered" and not spec.together and count > 1 else {}
+    return (
+        {"together": f"rows of {names[0]}"[:LONGEST]}
+        if spec.combine == "layered" and not spec.together and count > 1
+        else {}
+    )
 
 
 def _rows(spec: Layer, own: Sequence[Motif], swap: tuple[str, str]) -> str:

@@ -70,7 +70,9 @@ def worst_said(made: Dozen, k: int, ball: Ball) -> str:
     """What makes this plan good, in a few words."""
     found, worst = made.plans, made.plans.worst[k]
     if found.order != "apart":
-        step = f"neighbours differ by {worst:.0f} (CIEDE2000) or more" if math.isfinite(worst) else "no two threads meet"
+        step = (
+            f"neighbours differ by {worst:.0f} (CIEDE2000) or more" if math.isfinite(worst) else "no two threads meet"
+        )
         return f"{found.names[k]}; {step}" if found.names else step
     if made.wishes.by != "motifs":
         return f"like threads {worst:.0f} or more apart" if math.isfinite(worst) else "every thread once"
@@ -85,7 +87,9 @@ def said(found: Plans, threads: int) -> str:
             f"There are {ways} to grade these threads in even runs."
         )  # fmt: skip
     if found.different is None:
-        return f"There are more plans of {threads} threads than can be counted; these are the best found. {_proof(found)}"
+        return (
+            f"There are more plans of {threads} threads than can be counted; these are the best found. {_proof(found)}"
+        )
     plans = "is 1 plan" if found.different == 1 else f"are {found.different:,} plans"
     if found.turns == 1:
         return f"There {plans}. {_proof(found)}"

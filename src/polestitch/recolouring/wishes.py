@@ -30,9 +30,9 @@ class WishedThread(Record):
 class Wishes(Record):
     """Which parts take a thread each, which threads there are, and what makes a plan good."""
 
-    by: Annotated[By, Field(description="motifs of a layer, stripes or single rows of its row list, or whole layers")] = (
-        "motifs"
-    )
+    by: Annotated[
+        By, Field(description="motifs of a layer, stripes or single rows of its row list, or whole layers")
+    ] = "motifs"
     layer: Annotated[str, Field(max_length=60, description="Name of the layer; not asked for layers")] = ""
     threads: Annotated[
         tuple[WishedThread, ...], Field(min_length=1, max_length=MOST_THREADS, description="Threads to use")
@@ -40,8 +40,8 @@ class Wishes(Record):
     order: Annotated[
         Sort | None,
         Field(
-            description="apart: like threads far apart; contrast: neighbours as unlike as can be; graded: dark to light. "
-            "Motifs are planned apart, anything else by contrast, where nothing is said"
+            description="apart: like threads far apart; contrast: neighbours as unlike as can be; graded: dark to "
+            "light. Motifs are planned apart, anything else by contrast, where nothing is said"
         ),
     ] = None
     neighbours_differ: Annotated[bool, Field(description="Neighbours get different threads")] = True

@@ -18,7 +18,9 @@ Pictures = tuple[bytes, bytes]
 NUMBER = Style("serif bold", 15, 19)
 WARNED = Style("sans", 8, 10.8)
 SIDE_MM, SWATCH, HANG = 38.0, 4.0, 8.0
-NOTE = "The pictures show the ball from both sides. Lay your own threads side by side before you trust a colour on paper."
+NOTE = (
+    "The pictures show the ball from both sides. Lay your own threads side by side before you trust a colour on paper."
+)
 SIGHT = (
     "Two threads are called nearly alike where they differ by less than 10 (CIEDE2000), which is common practice and "
     "has no source. Colour vision is simulated at its strongest after Machado and others (2009)."
