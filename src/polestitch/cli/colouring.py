@@ -181,7 +181,7 @@ def _show(name: str, layer: str, told: dict[str, Any]) -> None:
         (
             str(n),
             plan["said"],
-            "; ".join(f"{thread['name']}: {', '.join(thread['where'])}" for thread in plan["threads"]),
+            "; ".join(f"{thread['name']}: {thread['said']}" for thread in plan["threads"]),
             " ".join(plan["notes"]),
         )
         for n, plan in enumerate(told["plans"], 1)

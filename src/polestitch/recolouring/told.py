@@ -4,12 +4,14 @@ In: a ``Dozen`` and the ball.  Out: a dict, sentences.  ``docs/json.md`` says wh
 """
 
 import math
+import re
 from collections.abc import Sequence
 from typing import Any
 
 from polestitch.ball.ball import Ball
 from polestitch.colouring.plans import Plans
 from polestitch.colouring.seen import said as alike_said
+from polestitch.document.design import Thread
 from polestitch.document.said import listed
 from polestitch.recolouring.dozen import Dozen
 
@@ -46,14 +48,30 @@ def _plan(made: Dozen, k: int, ball: Ball) -> dict[str, Any]:
         "least_difference": round(worst, 2) if found.order != "apart" and finite else None,
         "said": worst_said(made, k, ball),
         "threads": [
-            {"name": thread.name, "colour": str(thread.colour), "where": _where(found, found.plans[k], n)}
+            _thread(thread, [spot for spot, own in zip(found.spots, found.plans[k], strict=True) if own == n])
             for n, thread in enumerate(made.threads)
         ],
     }
 
 
-def _where(found: Plans, plan: Sequence[int], colour: int) -> list[str]:
-    return [spot for spot, own in zip(found.spots, plan, strict=True) if own == colour]
+def _thread(thread: Thread, where: list[str]) -> dict[str, Any]:
+    return {"name": thread.name, "colour": str(thread.colour), "where": where, "said": places_said(where)}
+
+
+_NUMBERED = re.compile(r"(triangle|centre|diamond|line|row) (\d+)")
+
+
+def places_said(where: Sequence[str]) -> str:
+    """Places in short: "triangles 1, 3, 10" instead of each by its full name; one after another as they come."""
+    runs: list[tuple[str, list[str]]] = []
+    for spot in where:
+        match = _NUMBERED.fullmatch(spot)
+        kind, name = (match[1], match[2]) if match else ("", spot)
+        if not runs or runs[-1][0] != kind:
+            runs.append((kind, []))
+        runs[-1][1].append(name)
+    return ", ".join(f"{kind}{'s' if len(names) > 1 else ''} {', '.join(names)}" if kind else ", ".join(names)
+                     for kind, names in runs)  # fmt: skip
 
 
 def already(made: Dozen, plan: Sequence[int]) -> list[str]:

@@ -81,5 +81,5 @@ def _thread(thread: Told, width: float) -> Block:
     """A swatch, the thread's name, and where it goes."""
     swatch = rectangle((0.0, 0.0, SWATCH, SWATCH), Pen(HAIR, 0.2), thread["colour"])
     left = SWATCH + 2.0
-    words = paragraph(f"{thread['name']}: {', '.join(thread['where'])}", width - left, CELL)
+    words = paragraph(f"{thread['name']}: {thread['said']}", width - left, CELL)
     return Block(max(words.height, SWATCH), (swatch, *moved(words.marks, left, 0.0)))
