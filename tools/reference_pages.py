@@ -47,6 +47,7 @@ ROOMS = {
     "fitting": "workup and above",
     "sheets": "workup and above",
     "chair": "workup and above; not sheets",
+    "recolouring": "pipeline, colouring, picture and above; not sheets",
     "families": "workup and above",
     "summary.py": "workup and above",
     "lessons.py": "fitting, chair, teaching and above",

@@ -50,6 +50,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "survey": surveying.survey,
     "survey-form": surveying.survey_form,
     "colour-plans": colouring.colour_plans,
+    "recolour": colouring.recolour,
+    "shades": colouring.shades,
     "winding": wound.winding,
     "winding-sheet": wound.winding_sheet,
     "roundness": wound.roundness,

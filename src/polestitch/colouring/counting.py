@@ -1,6 +1,6 @@
 """How many colour plans there are, those that a turn of the ball makes of each other counted once.
 
-In: spots, rules, turns.  Out: a whole number.
+In: parts, rules, turns.  Out: a whole number.
 
 Burnside's lemma: the mean over all turns of how many plans a turn leaves as they are.  Plans a turn leaves alone are
 colourings of the graph in which spots it brings onto each other are one; they are counted node by node, keeping the
@@ -10,18 +10,17 @@ colours of those nodes only that still have neighbours to come.
 from collections import Counter
 from collections.abc import Sequence
 
-from polestitch.colouring.rules import Graph, Indices, Rules, graph
-from polestitch.sphere.arcs import Points
+from polestitch.colouring.rules import Graph, Indices, Parts, Rules, graph
 
 MOST_STATES = 400_000
 State = tuple[tuple[int, ...], tuple[int, ...]]  # colours of open nodes, uses so far
 
 
-def different_plans(at: Points, rules: Rules, turns: Sequence[Indices]) -> int | None:
+def different_plans(parts: Parts, rules: Rules, turns: Sequence[Indices]) -> int | None:
     """How many plans differ by more than a turn of the ball; ``None`` where that is too much to count."""
     total = 0
     for turn in turns:
-        fixed = colourings(graph(at, rules, turn), rules)
+        fixed = colourings(graph(parts, rules, turn), rules)
         if fixed is None:
             return None
         total += fixed
