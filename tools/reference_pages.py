@@ -43,6 +43,7 @@ ROOMS = {
     "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
     "showing": "document, errors",
+    "costing": "workup and above",
     "fitting": "workup and above",
     "sheets": "workup and above",
     "chair": "workup and above; not sheets",
