@@ -22,9 +22,9 @@ from polestitch.costing.pace import (
 )
 from polestitch.costing.sitting import KINDS, Sitting, expected_hours, work_in
 from polestitch.estimate.hours import PER
+from polestitch.workup import workup
 from tests.builds import BAND, KIKU, built
 from tests.costing.makers import Maker, ball, drawn, life
-from tests.test_estimate import estimated, marking_of
 
 SEED = 20261130
 
@@ -108,7 +108,7 @@ def test_a_novices_simple_ball_and_an_all_over_c8_are_inside_before_the_first_si
     kiku = {**KIKU, "where": "N and S", "rows": "3 navy, 2 white, 1 navy"}
     second = {**kiku, "params": {"outer": "1/2 from obi", "inner": "8 mm", "set": 2}}
     made = built(kiku, second, {**BAND, "rows": "3 navy"})
-    hours = hours_ahead(pace(), work_in(estimated(made, marking_of(made)).hours))
+    hours = hours_ahead(pace(), work_in(workup(made).estimate.hours))
     assert hours.low <= 3
     assert hours.high >= 4
 

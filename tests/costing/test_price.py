@@ -74,7 +74,7 @@ def test_a_thread_priced_in_other_money_stands_apart() -> None:
     assert not told["threads"][0]["counted"]
     assert told["price"]["likely"] == "160.00"
     assert told["not_counted"] == [
-        "Navy is priced in GBP, so it is not added to an amount in EUR. By the metre: 3.07 GBP."
+        '"Navy" is priced in GBP, so it is not added to an amount in EUR. By the metre: 3.07 GBP.'
     ]
 
 

@@ -157,14 +157,14 @@ class Scatter(NamedTuple):
 
 def scatter_of(noise: Floats) -> Scatter:
     """Turned round once, since the way to the likeliest pace asks for it at every turn."""
-    return Scatter(np.linalg.inv(noise), float(np.linalg.slogdet(noise)[1]))
+    return Scatter(np.asarray(np.linalg.inv(noise), dtype=float), float(np.linalg.slogdet(noise)[1]))
 
 
 def regressed(slope: Floats, off: Floats, before: Floats, noise: Scatter) -> tuple[Floats, Floats, float]:
     """``off`` = ``slope`` @ pace + noise, pace with covariance ``before``: its mean, spread and log evidence."""
     weighed = slope.T @ noise.inverse
     sure = np.linalg.inv(before) + weighed @ slope
-    spread = np.linalg.inv(sure)
+    spread = np.asarray(np.linalg.inv(sure), dtype=float)
     mean = spread @ (weighed @ off)
     size = noise.log_size + float(np.linalg.slogdet(before)[1]) + float(np.linalg.slogdet(sure)[1])
     square = float(off @ noise.inverse @ off) - float(mean @ sure @ mean)

@@ -52,12 +52,13 @@ def _cost(need: ThreadNeed, priced: ThreadPrice | None, currency: str) -> Thread
     if priced is None:
         return ThreadCost(need, None, skein, skeins, None, None, False)
     if not skein or skeins is None:
-        why = f"{need.name} has a price, but nobody said how long its skein is."
+        why = f'"{need.name}" has a price, but nobody said how long its skein is.'
         return ThreadCost(need, priced.price, None, None, None, None, False, why)
     each, mine = priced.price.amount, priced.price.currency
     used, bought = paid(each * _exact(need.mm) / _exact(skein), mine), paid(each * skeins, mine)
-    why = "" if mine == currency else f"{need.name} is priced in {mine}, so it is not added to an amount in {currency}."
-    return ThreadCost(need, priced.price, skein, skeins, used, bought, mine == currency, why)
+    apart = f'"{need.name}" is priced in {mine}, so it is not added to an amount in {currency}.'
+    counted = mine == currency
+    return ThreadCost(need, priced.price, skein, skeins, used, bought, counted, "" if counted else apart)
 
 
 def _exact(mm: float) -> Decimal:

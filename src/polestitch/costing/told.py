@@ -18,6 +18,7 @@ from polestitch.document.said import listed
 from polestitch.estimate.hours import PER
 from polestitch.workup import WorkUp
 
+MOST_NAMED = 8
 TAX = "Tax is not included: ask your adviser which you owe, and on what."
 NO_VERDICT = "These are sums of what you typed and of hours that are not known exactly. What you ask is yours to say."
 
@@ -188,7 +189,8 @@ def _not_counted(made: MakeUp) -> Iterator[str]:
     bare = [cost.need.name for cost in made.threads if cost.price is None]
     bare += [f"{part.name} of the base ({part.amount})" for part in made.base if part.sum is None]
     if bare:
-        yield f"No price yet, so not in the sum: {listed(bare)}."
+        more = [f"{len(bare) - MOST_NAMED} more"] if len(bare) > MOST_NAMED else []
+        yield f"No price yet, so not in the sum: {listed([*bare[:MOST_NAMED], *more])}."
     for cost in made.threads:
         if cost.why:
             own = said(cost.used, cost.price.currency) if cost.used is not None and cost.price is not None else ""
