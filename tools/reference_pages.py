@@ -44,6 +44,7 @@ ROOMS = {
     "workup.py": "the products and above",
     "showing": "workup and above; only what proposes a record needs more than the document",
     "teaching": "workup and above",
+    "costing": "workup and above",
     "fitting": "workup and above",
     "sheets": "workup and above",
     "chair": "workup and above; not sheets",

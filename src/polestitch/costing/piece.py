@@ -1,0 +1,27 @@
+"""A ball that was worked out, as a piece to be priced.
+
+In: ``WorkUp``; her pace.  Out: ``Piece``.
+"""
+
+from polestitch.costing.pace import Pace, hours_ahead
+from polestitch.costing.price import Piece
+from polestitch.costing.sitting import work_in
+from polestitch.costing.threads import ThreadNeed
+from polestitch.document.design import Thread
+from polestitch.estimate.amounts import SKEINS_MM
+from polestitch.workup import WorkUp
+
+
+def piece_of(work: WorkUp, known: Pace) -> Piece:
+    """Name, size, hours by ``known`` and thread of the whole ball."""
+    design, amounts = work.build.design, work.estimate
+    threads = tuple(
+        ThreadNeed(thread.name, str(thread.colour), amount.total_mm, _skein_mm(thread))
+        for thread, amount in zip(design.threads, amounts.threads, strict=True)
+    )
+    return Piece(design.name, work.build.ball.around_mm, hours_ahead(known, work_in(amounts.hours)), threads)
+
+
+def _skein_mm(thread: Thread) -> float | None:
+    """Length of a skein, as the design says or as such thread is sold."""
+    return thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())
