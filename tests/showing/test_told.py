@@ -1,10 +1,12 @@
 """What a show says: sums, light, remarks."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from polestitch.document.money import Money
+from polestitch.showing.codec import read_show, written_show
 from polestitch.showing.light import dose
 from polestitch.showing.pieces import sums
 from polestitch.showing.proposed import proposed
@@ -13,6 +15,8 @@ from polestitch.showing.told import kept, show_json
 from polestitch.workup import workup
 from tests.builds import BAND, KIKU, built
 from tests.showing.harbour import BALLS, record, show
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def test_lux_hours_count_both_days() -> None:
@@ -43,6 +47,12 @@ def test_the_harbour_show_has_nothing_to_look_at() -> None:
     assert told["after_commission"] == ["1960 EUR"]
     assert told["insured"] == ["2950 EUR"]
     assert len(told["pieces"]) == len(BALLS)
+
+
+def test_the_example_reads_back_and_has_nothing_to_look_at() -> None:
+    example = read_show((EXAMPLES / "harbour-lights" / "show.json").read_bytes())
+    assert remarks(example) == []
+    assert read_show(written_show(example)) == example
 
 
 REMARKS: list[tuple[dict[str, Any], str]] = [

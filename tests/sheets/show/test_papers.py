@@ -190,7 +190,7 @@ def test_a_price_is_a_dash_unless_it_was_said() -> None:
     told = words("price-list", show(records=rest))
     assert "Ferry Lamps eight-point star –" in told
     assert "Salt on the Rail interlocked squares sold" in told
-    assert "the venue keeps 20 %" in told
+    assert "commission of 20 % is within the prices" in told
     assert "not for sale" not in told
     assert "request" not in told
 
