@@ -11,6 +11,7 @@ from polestitch.costing.costs import Base, Pack
 from polestitch.costing.sums import Sum, paid
 from polestitch.errors import DesignError
 from polestitch.winding import Range, winding
+from polestitch.winding.parts import made_of
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ def base_parts(base: Base, around_mm: float) -> tuple[Part, ...]:
     """Core and wraps of a ball so large; ``DesignError`` where no such base can be wound."""
     core_mm = None if base.core_around is None else base.core_around.mm
     try:
-        plan = winding(around_mm, base.core, core_mm)
+        plan = winding(around_mm, made_of(base.core, core_mm))
     except DesignError as error:
         raise DesignError(f"base.{error.where}", error.what) from None
     packs = {pack.name.casefold(): pack for pack in base.packs}
