@@ -89,7 +89,8 @@ def _stops(plan: Plan, grid: Grid) -> list[Block]:
 
 
 def _span(figure: Range, unit: str) -> str:
-    return f"{figure.low:.0f} to {figure.high:.0f} {unit}"
+    low, high = f"{figure.low:.0f}", f"{figure.high:.0f}"
+    return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
 
 def _blanks(plan: Plan, grid: Grid) -> Block:

@@ -36,8 +36,7 @@ def sheet_answer(text: str, said: Mapping[str, Any], learned: Known, paper: str)
     design, parts = read(text), parts_said(said)
     if said["to_size"]:
         return winding_sheet(_plan(design, parts, learned), paper)
-    likely = outcome(parts, _densities(learned)).around_mm.likely
-    return winding_sheet(winding(likely, parts, _densities(learned), _dip_mm(design)), paper)
+    return winding_sheet(outcome(parts, _densities(learned)).plan(_dip_mm(design)), paper)
 
 
 def round_answer(text: str, readings: Mapping[str, Sequence[str]], off_by: str, learned: Known) -> dict[str, Any]:
