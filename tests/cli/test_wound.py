@@ -56,7 +56,7 @@ def test_roundness_of_a_ball_given_or_kept_in_the_design(terminal: Terminal, sma
         (("winding", "--around", "huge"), "--around"),
         (("winding", "--around", "25cm", "--core", "lead"), "--core"),
         (("winding-sheet", "--around", "25cm", "--paper", "a9", "-o", "x.pdf"), "a4 or letter"),
-        (("winding-sheet", "-o", "x.pdf"), "--around"),
+        (("winding-sheet", "-o", "x.pdf"), "say how large the core is"),
     ],
 )
 def test_mistakes_are_told_in_one_sentence(terminal: Terminal, words: tuple[str, ...], part: str) -> None:

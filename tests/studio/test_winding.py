@@ -35,6 +35,8 @@ def test_the_plan_is_for_the_designs_ball_and_its_makers_needle(client: TestClie
 
 def test_what_comes_of_what_she_has(client: TestClient, bare: dict[str, Any]) -> None:
     wraps = [{"name": "thick yarn", "amount": "12,5 g"}, {"name": "sewing thread", "amount": "150 m"}]
+    inches = plan(client, bare, core_around="6 1/2 in")
+    assert inches["core"]["around_mm"] == pytest.approx(6.5 * 25.4)
     told = plan(client, bare, core="foam", core_around="16 cm", wraps=wraps, to_size=False)
     around = told["around_mm"]
     assert told["wanted_mm"] is None

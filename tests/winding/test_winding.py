@@ -200,6 +200,16 @@ def test_what_a_plan_asks_for_makes_the_ball_it_plans(wanted: float, share: floa
     assert [each.thickness_mm for each in made.reached] == pytest.approx([stop.thickness_mm for stop in plan.stops])
 
 
+def test_what_comes_of_it_can_be_drawn_and_printed_as_a_plan() -> None:
+    made = outcome(parts_of("foam 190mm, bell, thick yarn 30 g, sewing thread 300 m", "--core"))
+    plan = made.plan(0.5)
+    assert [stop.around_mm for stop in plan.stops] == [each.around_mm.likely for each in made.reached]
+    assert plan.wanted_mm == made.around_mm.likely
+    assert plan.grams == pytest.approx(made.grams)
+    told = winding_json(plan)
+    assert (told["bite"]["dip_mm"], told["noise"]["name"]) == (0.5, "bell")
+
+
 def test_a_published_ball_comes_of_what_was_wound() -> None:
     """2 oz of yarn and two spools on a 2.5 in foam ball (published amounts); winding adds 1 to 1.5 cm, or up to 2.2."""
     made = outcome(parts_of(f"foam {math.pi * 63.5:.0f}mm, thick yarn 2oz, sewing thread 250yd", "--core"))

@@ -73,17 +73,21 @@ def winding(
     _show(payload)
 
 
-def winding_sheet(around: Wanted, output: Output, core: Inside = "hulls", log: Log = None, paper: Paper = "a4") -> None:
+def winding_sheet(
+    output: Output, around: Wanted = None, core: Inside = "hulls", log: Log = None, paper: Paper = "a4"
+) -> None:
     """Write the winding sheet (PDF): the ball cut through, a paper tape with every stop, and blanks for your log."""
     from polestitch.sheets.sheet import paper_named
     from polestitch.sheets.winding_sheet import winding_sheet as sheet
-    from polestitch.winding import parts_of
+    from polestitch.winding import outcome, parts_of
     from polestitch.winding import winding as planned
 
     paper_named(paper)
     refuse_unwritable(output)
     packed = {name: each.density for name, each in _known(log).items()}
-    plan = planned(around_mm(around or ""), parts_of(core, "--core"), packed)
+    parts = parts_of(core, "--core")
+    wanted = None if around is None else around_mm(around)
+    plan = outcome(parts, packed).plan() if wanted is None else planned(wanted, parts, packed)
     write_whole(output, sheet(plan, paper))
 
 

@@ -16,6 +16,7 @@ from polestitch.winding.care import order_said
 from polestitch.winding.told import MEASURE, winding_json
 
 ROW = 8.0  # mm: room to write in
+PRINT = (*CHECK[:2], "If one is more than a millimetre out, print again with scaling off.", CHECK[-1])
 USE = (
     "Cut one tape out along its outline. The second copy is a spare.",
     "Hold the ring at 0 on the ball and lay the tape round it at its widest, flat and without pulling.",
@@ -89,7 +90,8 @@ def _stops(plan: Plan, grid: Grid) -> list[Block]:
 
 
 def _span(figure: Range, unit: str) -> str:
-    return f"{figure.low:.0f} to {figure.high:.0f} {unit}"
+    low, high = f"{figure.low:.0f}", f"{figure.high:.0f}"
+    return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
 
 def _blanks(plan: Plan, grid: Grid) -> Block:
@@ -123,7 +125,7 @@ def tape_sheets(plan: Plan, paper: Paper) -> tuple[Sheet, ...]:
     told = [
         paragraph("Winding tape", width, TITLE),
         paragraph(f"For a ball {plan.wanted_mm:.0f} mm round. The tape is at true size.", width, LEAD),
-        *numbered_list("Check the print", CHECK, width),
+        *numbered_list("Check the print", PRINT, width),
         *(numbered_list("Join the pieces", join(len(cut)), width) if len(cut) > 1 else []),
         *numbered_list("Use the tape", USE, width),
         *numbered_list("Take care", (*winding_json(plan)["cautions"], *CARE), width),

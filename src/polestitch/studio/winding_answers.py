@@ -10,7 +10,7 @@ from typing import Any
 from polestitch.ball.measured import roundness
 from polestitch.document.codec import read
 from polestitch.document.design import BallSpec, Design, Measured
-from polestitch.document.lengths import MM, Length
+from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
 from polestitch.winding import CORES, NOISES, Had, Learned, Parts, Plan, outcome, winding
 from polestitch.winding.parts import LARGEST_CORE_MM, SMALLEST_CORE_MM, had, known
@@ -36,8 +36,7 @@ def sheet_answer(text: str, said: Mapping[str, Any], learned: Known, paper: str)
     design, parts = read(text), parts_said(said)
     if said["to_size"]:
         return winding_sheet(_plan(design, parts, learned), paper)
-    likely = outcome(parts, _densities(learned)).around_mm.likely
-    return winding_sheet(winding(likely, parts, _densities(learned), _dip_mm(design)), paper)
+    return winding_sheet(outcome(parts, _densities(learned)).plan(_dip_mm(design)), paper)
 
 
 def round_answer(text: str, readings: Mapping[str, Sequence[str]], off_by: str, learned: Known) -> dict[str, Any]:
@@ -75,9 +74,11 @@ def _had(wrap: Mapping[str, str], where: str) -> Had:
 def _core_mm(text: str) -> float | None:
     if not text.strip():
         return None
-    found = _AMOUNT.fullmatch(text.strip().lower())
-    mm = 0.0 if found is None else float(found["number"].replace(",", ".")) * MM.get(found["unit"], 0.0)
-    if not SMALLEST_CORE_MM <= mm <= LARGEST_CORE_MM:
+    try:
+        mm = Length(text.strip().lower().replace(",", ".")).mm
+    except ValueError:
+        mm = None
+    if mm is None or not SMALLEST_CORE_MM <= mm <= LARGEST_CORE_MM:
         raise DesignError("core_around", f'"{text}" is not the way round a core; write it like 180 mm or 18 cm')
     return mm
 

@@ -10,7 +10,17 @@ from dataclasses import dataclass
 from polestitch.errors import DesignError
 from polestitch.winding.materials import Material, Range
 from polestitch.winding.parts import Parts
-from polestitch.winding.plan import TURN, around_of, ball_cm3, core_cm3, densities_with, refuse_loud
+from polestitch.winding.plan import (
+    DIP_MM,
+    TURN,
+    Plan,
+    Stop,
+    around_of,
+    ball_cm3,
+    core_cm3,
+    densities_with,
+    refuse_loud,
+)
 
 
 @dataclass(frozen=True)
@@ -43,6 +53,17 @@ class Outcome:
         sounds = Range(0, 0, 0) if self.parts.noise is None else self.parts.noise.grams
         wound = sum(each.grams for each in self.reached)
         return Range(*(self.core_grams[k] + sounds[k] + wound for k in range(3)))
+
+    def plan(self, dip_mm: float = DIP_MM) -> Plan:
+        """The same ball as a plan: a stop where each wrap is most likely used up."""
+        stops, before = list[Stop](), self.core_mm
+        for each in self.reached:
+            grams, tex = Range(each.grams, each.grams, each.grams), each.material.tex
+            metres = None if tex is None else grams.times(1000 / tex)
+            stops.append(Stop(each.material, before, each.around_mm.likely, grams, metres, each.grams))
+            before = each.around_mm.likely
+        noise = self.parts.noise
+        return Plan(before, self.parts.core, self.core_mm, self.core_grams, None, tuple(stops), noise, dip_mm)
 
 
 def outcome(parts: Parts, densities: Mapping[str, Range] | None = None) -> Outcome:
