@@ -3,9 +3,9 @@
 In: an open store; a file.  Out: a file; what was added.
 
 ``archive.json`` lists the designs with their revisions, and every document file with its SHA-256 and its size;
-``documents/SHA.json`` holds each document once; ``drawer.json`` and ``pieces/ID.json`` hold threads and pieces, and
-are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes
-a path on disk.
+``documents/SHA.json`` holds each document once; ``drawer.json``, ``costs.json`` and ``pieces/ID.json`` hold threads,
+costs and pieces, and are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever
+becomes a path on disk.
 """
 
 import json
@@ -34,7 +34,7 @@ MOST_INDEX_BYTES, MOST_ALL_BYTES, MOST_FILES = 64_000_000, 1_000_000_000, 200_00
 # What Python's reader raises over a file that is torn, encrypted, or packed in a way it does not know.
 DAMAGE = (zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, ValueError)
 MOST_WORK_BYTES = 400_000_000  # five hundred photos of one piece
-WORK = r"^(drawer|pieces/[0-9a-f]{32})\.json$"
+WORK = r"^(drawer|costs|pieces/[0-9a-f]{32})\.json$"
 Sha = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
 

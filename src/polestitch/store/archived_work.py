@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.colours import Colour
 from polestitch.document.jsontext import json_object
+from polestitch.store.costs import ArchivedCosts, checked_costs, costs_file, take_costs
 from polestitch.store.designs import keep_text
 from polestitch.store.drawer import COLUMNS
 from polestitch.store.tables import (
@@ -128,7 +129,7 @@ def work_files(session: Session) -> dict[str, bytes]:
         files[DRAWER] = _json(threads)
     for row in session.scalars(select(PieceRow).order_by(PieceRow.id)):
         files[f"pieces/{row.id}.json"] = _json(_piece_told(session, row))
-    return files
+    return files | costs_file(session)
 
 
 def _json(value: Any) -> bytes:
@@ -165,18 +166,18 @@ def _base64(data: bytes) -> str:
     return b64encode(data).decode()
 
 
-Checked = tuple[tuple[_Thread, ...], tuple[_Piece, ...]]
+Checked = tuple[tuple[_Thread, ...], tuple[_Piece, ...], ArchivedCosts | None]
 
 
 def checked(files: dict[str, bytes]) -> Checked:
     """What the files hold; ``ValidationError`` or ``DesignError`` where any of it is not right."""
     threads = THREADS.validate_json(files[DRAWER]) if DRAWER in files else ()
-    pieces = [_Piece.model_validate_json(data) for name, data in sorted(files.items()) if name != DRAWER]
+    pieces = [_Piece.model_validate_json(data) for name, data in sorted(files.items()) if name.startswith("pieces/")]
     for piece in pieces:
         json_object(piece.document, "document")
         if f"pieces/{piece.id}.json" not in files or not {"scene", "sizes"} <= set(piece.parts):
             raise ValueError("a piece lies under another name, or lacks a part")
-    return threads, tuple(pieces)
+    return threads, tuple(pieces), checked_costs(files)
 
 
 def take_work(session: Session, found: Checked) -> None:
@@ -185,6 +186,7 @@ def take_work(session: Session, found: Checked) -> None:
         _take_thread(session, thread)
     for piece in found[1]:
         _take_piece(session, piece)
+    take_costs(session, found[2])
 
 
 def _take_thread(session: Session, thread: _Thread) -> None:

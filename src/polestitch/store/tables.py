@@ -170,6 +170,16 @@ class PhotoRow(Table):
     data: Mapped[bytes] = mapped_column(LargeBinary)
 
 
+class CostsRow(Table):
+    """What she pays and asks: one row, a JSON object."""
+
+    __tablename__ = "costs"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    said: Mapped[str] = mapped_column(Text)
+    changed: Mapped[str] = mapped_column(String(32))
+
+
 class DeviceRow(Table):
     """A paired device; of its token only the checksum is kept."""
 

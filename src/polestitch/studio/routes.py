@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, price, shelf
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -53,6 +53,10 @@ ROUTES: tuple[Route, ...] = (
     ("PUT", "/threads/{id}", drawer.change_thread, 200),
     ("PATCH", "/threads/{id}", drawer.put_thread_away, 200),
     ("POST", "/threads/{id}/move", drawer.move_thread, 200),
+    ("GET", "/costs", price.her_costs, 200),
+    ("PUT", "/costs", price.say_costs, 200),
+    ("GET", "/designs/{id}/price", price.time_and_price, 200),
+    ("GET", "/designs/{id}/price.pdf", price.price_file, 200),
     ("GET", "/pieces", chair.piece_list, 200),
     ("POST", "/pieces", chair.begin_piece, 201),
     ("GET", "/pieces/{id}", chair.piece, 200),
@@ -84,6 +88,7 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     lan.forget_device: {},
     lan.authority: {"content": {"application/x-x509-ca-cert": {}}},
     drawer.threads_file: {"content": {"text/csv": {}}},
+    price.price_file: {"content": {"application/pdf": {}}},
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
     chair.photo_file: {"content": {"image/jpeg": {}}},
