@@ -71,7 +71,7 @@ class ThreadOfPrice(Message):
     counted: bool
 
 
-class BasePart(Message):
+class PricedPart(Message):
     """A material of the base."""
 
     name: str
@@ -96,7 +96,7 @@ class PriceMade(Message):
     net: MoneySpan
     lines: tuple[PriceLine, ...]
     threads: tuple[ThreadOfPrice, ...]
-    base: tuple[BasePart, ...]
+    base: tuple[PricedPart, ...]
     tax: MoneySpan | None
     with_tax: MoneySpan | None
     shop: MoneySpan | None
