@@ -4,7759 +4,7737 @@
  */
 
 export interface paths {
-    "/api/health": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Health
-         * @description That the studio is there.
-         */
-        get: operations["health"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+  '/api/health': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Cards
-         * @description What lies on the shelf.
-         */
-        get: operations["cards"];
-        put?: never;
-        /**
-         * New Design
-         * @description A design from an example, an empty ball, or a copy.
-         */
-        post: operations["new_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Health
+     * @description That the studio is there.
+     */
+    get: operations['health'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/import": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Import Design
-         * @description A design from a file; what cannot be made is kept all the same, and told.
-         */
-        post: operations["import_design"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Cards
+     * @description What lies on the shelf.
+     */
+    get: operations['cards'];
+    put?: never;
+    /**
+     * New Design
+     * @description A design from an example, an empty ball, or a copy.
+     */
+    post: operations['new_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/import': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Design
-         * @description A design to work on.
-         */
-        get: operations["design"];
-        /**
-         * Save
-         * @description Keep a change; on an old revision it is kept beside, as a design of its own.
-         */
-        put: operations["save"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Change Card
-         * @description Other tags; put away, or brought back.
-         */
-        patch: operations["change_card"];
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Import Design
+     * @description A design from a file; what cannot be made is kept all the same, and told.
+     */
+    post: operations['import_design'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/revisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Timeline
-         * @description Every revision of a design.
-         */
-        get: operations["timeline"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Design
+     * @description A design to work on.
+     */
+    get: operations['design'];
+    /**
+     * Save
+     * @description Keep a change; on an old revision it is kept beside, as a design of its own.
+     */
+    put: operations['save'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Card
+     * @description Other tags; put away, or brought back.
+     */
+    patch: operations['change_card'];
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/revisions/{revision}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Old Document
-         * @description The document of one revision.
-         */
-        get: operations["old_document"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Label Revision
-         * @description Name a revision.
-         */
-        patch: operations["label_revision"];
-        trace?: never;
+    /**
+     * Timeline
+     * @description Every revision of a design.
+     */
+    get: operations['timeline'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/revisions/{revision}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/picture.png": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Picture
-         * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
-         */
-        get: operations["picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Old Document
+     * @description The document of one revision.
+     */
+    get: operations['old_document'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Label Revision
+     * @description Name a revision.
+     */
+    patch: operations['label_revision'];
+    trace?: never;
+  };
+  '/api/designs/{id}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/document.json": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Document File
-         * @description The design document as a file.
-         */
-        get: operations["document_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Picture
+     * @description A picture of a revision; of the newest where ``r`` is 0.  Painted once.
+     */
+    get: operations['picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/document.json': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/archive.zip": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Archive File
-         * @description Everything as one file.
-         */
-        get: operations["archive_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Document File
+     * @description The design document as a file.
+     */
+    get: operations['document_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive.zip': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/archive": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Archive
-         * @description Bring back an archive; it is verified whole before anything is touched.
-         */
-        post: operations["take_archive"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Archive File
+     * @description Everything as one file.
+     */
+    get: operations['archive_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/archive': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/backups": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Backup List
-         * @description Every backup.
-         */
-        get: operations["backup_list"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Take Archive
+     * @description Bring back an archive; it is verified whole before anything is touched.
+     */
+    post: operations['take_archive'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/backups/{name}/restore": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Restore
-         * @description Turn everything back to a backup; one of the present state is made first.
-         */
-        post: operations["restore"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Backup List
+     * @description Every backup.
+     */
+    get: operations['backup_list'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/backups/{name}/restore': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/build": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Build
-         * @description The scene of a document; what is wrong with it stands in the scene.
-         */
-        post: operations["build"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Restore
+     * @description Turn everything back to a backup; one of the present state is made first.
+     */
+    post: operations['restore'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/build': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/figures": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Figures
-         * @description Findings, thread, hours, cover and pins of a document.
-         */
-        post: operations["figures"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Build
+     * @description The scene of a document; what is wrong with it stands in the scene.
+     */
+    post: operations['build'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/figures': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/spots": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Spots
-         * @description What a touched place is called, and where addresses lie.
-         */
-        post: operations["spots"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Figures
+     * @description Findings, thread, hours, cover and pins of a document.
+     */
+    post: operations['figures'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/spots': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/crossing": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Crossing
-         * @description Which thread lies on top at a touched place, and how to turn it over.
-         */
-        post: operations["crossing"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Spots
+     * @description What a touched place is called, and where addresses lie.
+     */
+    post: operations['spots'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/crossing': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/look": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Look
-         * @description A picture of any document.
-         */
-        post: operations["look"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Crossing
+     * @description Which thread lies on top at a touched place, and how to turn it over.
+     */
+    post: operations['crossing'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/look': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/techniques": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Techniques
-         * @description Every technique, with its form and the places a division offers for it.
-         */
-        get: operations["techniques"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Look
+     * @description A picture of any document.
+     */
+    post: operations['look'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/techniques': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/families": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Families
-         * @description Every family of traditional patterns, shelf by shelf and the easier first.
-         */
-        get: operations["families"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Techniques
+     * @description Every technique, with its form and the places a division offers for it.
+     */
+    get: operations['techniques'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/families/{name}/picture.png": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Family Picture
-         * @description What a family looks like on its own division.
-         */
-        get: operations["family_picture"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Families
+     * @description Every family of traditional patterns, shelf by shelf and the easier first.
+     */
+    get: operations['families'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/families/{name}/picture.png': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/another-size": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Another Size
-         * @description The same look on the ball as it came out.
-         */
-        post: operations["another_size"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Family Picture
+     * @description What a family looks like on its own division.
+     */
+    get: operations['family_picture'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/another-size': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/fit": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Fit
-         * @description What to change so that motifs meet, leave a gap, or fill their face.
-         */
-        post: operations["fit"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Another Size
+     * @description The same look on the ball as it came out.
+     */
+    post: operations['another_size'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/fit': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/divisions": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Divisions
-         * @description The divisions makers use most.
-         */
-        get: operations["divisions"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Fit
+     * @description What to change so that motifs meet, leave a gap, or fill their face.
+     */
+    post: operations['fit'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/divisions/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Division
-         * @description Points, pins and thread route of a division on a ball of this size.
-         */
-        get: operations["division"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Divisions
+     * @description The divisions makers use most.
+     */
+    get: operations['divisions'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/divisions/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Begin Job
-         * @description Begin to make something to take away.
-         */
-        post: operations["begin_job"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Division
+     * @description Points, pins and thread route of a division on a ball of this size.
+     */
+    get: operations['division'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs/{name}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job
-         * @description How far a job is.
-         */
-        get: operations["job"];
-        put?: never;
-        post?: never;
-        /**
-         * Stop Job
-         * @description Stop a job at once.
-         */
-        delete: operations["stop_job"];
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Begin Job
+     * @description Begin to make something to take away.
+     */
+    post: operations['begin_job'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/jobs/{name}/file": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Job File
-         * @description What a finished job made.
-         */
-        get: operations["job_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Job
+     * @description How far a job is.
+     */
+    get: operations['job'];
+    put?: never;
+    post?: never;
+    /**
+     * Stop Job
+     * @description Stop a job at once.
+     */
+    delete: operations['stop_job'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/jobs/{name}/file': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/palette": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Palette
-         * @description Colours of a photo.
-         */
-        post: operations["palette"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Job File
+     * @description What a finished job made.
+     */
+    get: operations['job_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/palette': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Threads
-         * @description The drawer, or what was put away from it.
-         */
-        get: operations["threads"];
-        put?: never;
-        /**
-         * Add Thread
-         * @description A new thread.
-         */
-        post: operations["add_thread"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Palette
+     * @description Colours of a photo.
+     */
+    post: operations['palette'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads.csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Threads File
-         * @description The drawer as a list for a spreadsheet.
-         */
-        get: operations["threads_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Threads
+     * @description The drawer, or what was put away from it.
+     */
+    get: operations['threads'];
+    put?: never;
+    /**
+     * Add Thread
+     * @description A new thread.
+     */
+    post: operations['add_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads.csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads/csv": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Take Threads
-         * @description Read a list; with ``apply`` its threads are taken into the drawer.
-         */
-        post: operations["take_threads"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Threads File
+     * @description The drawer as a list for a spreadsheet.
+     */
+    get: operations['threads_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/csv': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads/nearest": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Near Threads
-         * @description Threads she owns by how near their colours are.
-         */
-        get: operations["near_threads"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Take Threads
+     * @description Read a list; with ``apply`` its threads are taken into the drawer.
+     */
+    post: operations['take_threads'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/nearest': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads/needed": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Needed
-         * @description What designs take beside what the drawer has; all that are not put away where none are named.
-         */
-        get: operations["needed"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Near Threads
+     * @description Threads she owns by how near their colours are.
+     */
+    get: operations['near_threads'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/needed': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        /**
-         * Change Thread
-         * @description Other words for a thread; what is left out stays.
-         */
-        put: operations["change_thread"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Put Thread Away
-         * @description Put away, or brought back.
-         */
-        patch: operations["put_thread_away"];
-        trace?: never;
+    /**
+     * Needed
+     * @description What designs take beside what the drawer has; all that are not put away where none are named.
+     */
+    get: operations['needed'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/threads/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/threads/{id}/move": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Move Thread
-         * @description More of a thread, or less.
-         */
-        post: operations["move_thread"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    /**
+     * Change Thread
+     * @description Other words for a thread; what is left out stays.
+     */
+    put: operations['change_thread'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Put Thread Away
+     * @description Put away, or brought back.
+     */
+    patch: operations['put_thread_away'];
+    trace?: never;
+  };
+  '/api/threads/{id}/move': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/costs": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Her Costs
-         * @description What she pays and asks.
-         */
-        get: operations["her_costs"];
-        /**
-         * Say Costs
-         * @description Keep what she pays and asks.
-         */
-        put: operations["say_costs"];
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Move Thread
+     * @description More of a thread, or less.
+     */
+    post: operations['move_thread'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/costs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/price": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Time And Price
-         * @description Hours and price of a design as it stands now.
-         */
-        get: operations["time_and_price"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Her Costs
+     * @description What she pays and asks.
+     */
+    get: operations['her_costs'];
+    /**
+     * Say Costs
+     * @description Keep what she pays and asks.
+     */
+    put: operations['say_costs'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/price': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/designs/{id}/price.pdf": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Price File
-         * @description The make-up of the price as a page to print.
-         */
-        get: operations["price_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Time And Price
+     * @description Hours and price of a design as it stands now.
+     */
+    get: operations['time_and_price'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/price.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece List
-         * @description Every piece in work.
-         */
-        get: operations["piece_list"];
-        put?: never;
-        /**
-         * Begin Piece
-         * @description A ball to stitch, planned for her own base.
-         */
-        post: operations["begin_piece"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Price File
+     * @description The make-up of the price as a page to print.
+     */
+    get: operations['price_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece
-         * @description A piece to go on with.
-         */
-        get: operations["piece"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        /**
-         * Change Piece
-         * @description Put away, or brought back.
-         */
-        patch: operations["change_piece"];
-        trace?: never;
+    /**
+     * Piece List
+     * @description Every piece in work.
+     */
+    get: operations['piece_list'];
+    put?: never;
+    /**
+     * Begin Piece
+     * @description A ball to stitch, planned for her own base.
+     */
+    post: operations['begin_piece'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/steps": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Hand Steps
-         * @description Some of the steps.
-         */
-        get: operations["hand_steps"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Piece
+     * @description A piece to go on with.
+     */
+    get: operations['piece'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    /**
+     * Change Piece
+     * @description Put away, or brought back.
+     */
+    patch: operations['change_piece'];
+    trace?: never;
+  };
+  '/api/pieces/{id}/steps': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/scene": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece Scene
-         * @description The ball as it will be, on the wire.
-         */
-        get: operations["piece_scene"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Hand Steps
+     * @description Some of the steps.
+     */
+    get: operations['hand_steps'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/scene': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/events": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Event List
-         * @description What was done since.
-         */
-        get: operations["event_list"];
-        put?: never;
-        /**
-         * Tell Events
-         * @description Keep what a device says was done; twice is once.
-         */
-        post: operations["tell_events"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Piece Scene
+     * @description The ball as it will be, on the wire.
+     */
+    get: operations['piece_scene'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/events': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/time": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Piece Time
-         * @description Sittings, hours so far, hours left.
-         */
-        get: operations["piece_time"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Event List
+     * @description What was done since.
+     */
+    get: operations['event_list'];
+    put?: never;
+    /**
+     * Tell Events
+     * @description Keep what a device says was done; twice is once.
+     */
+    post: operations['tell_events'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/time': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/photos": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Add Photo
-         * @description A photo to pin to a step; made anew from its pixels.
-         */
-        post: operations["add_photo"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Piece Time
+     * @description Sittings, hours so far, hours left.
+     */
+    get: operations['piece_time'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/photos/{photo}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Photo File
-         * @description A photo.
-         */
-        get: operations["photo_file"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Add Photo
+     * @description A photo to pin to a step; made anew from its pixels.
+     */
+    post: operations['add_photo'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/photos/{photo}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/pieces/{id}/replan": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Plan Piece Anew
-         * @description What going on by another version changes; with ``apply`` it is done.
-         */
-        post: operations["plan_piece_anew"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Photo File
+     * @description A photo.
+     */
+    get: operations['photo_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/pieces/{id}/replan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/lan": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Lan
-         * @description Whether devices can come in, by which code, and which have.
-         */
-        get: operations["lan"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Plan Piece Anew
+     * @description What going on by another version changes; with ``apply`` it is done.
+     */
+    post: operations['plan_piece_anew'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/lan/pair": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Pair
-         * @description Let a device in.
-         */
-        post: operations["pair"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    /**
+     * Lan
+     * @description Whether devices can come in, by which code, and which have.
+     */
+    get: operations['lan'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/pair': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/lan/devices/{id}": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        post?: never;
-        /**
-         * Forget Device
-         * @description Show a device the door.
-         */
-        delete: operations["forget_device"];
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    /**
+     * Pair
+     * @description Let a device in.
+     */
+    post: operations['pair'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/devices/{id}': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    "/api/lan/authority.crt": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        /**
-         * Authority
-         * @description The home-made authority's certificate, to be trusted on a tablet by hand.
-         */
-        get: operations["authority"];
-        put?: never;
-        post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
+    get?: never;
+    put?: never;
+    post?: never;
+    /**
+     * Forget Device
+     * @description Show a device the door.
+     */
+    delete: operations['forget_device'];
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/lan/authority.crt': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
+    /**
+     * Authority
+     * @description The home-made authority's certificate, to be trusted on a tablet by hand.
+     */
+    get: operations['authority'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
 }
 export type webhooks = Record<string, never>;
 export interface components {
-    schemas: {
-        /**
-         * Accepted
-         * @description All of them are kept now; ``state`` is what everything comes to.
-         */
-        Accepted: {
-            /** Accepted */
-            accepted: string[];
-            /** Clock */
-            clock: number;
-            state: components["schemas"]["PieceState"];
-        };
-        /**
-         * Amount
-         * @description Thread of one kind.
-         */
-        Amount: {
-            /** Name */
-            name: string;
-            /** Laid Mm */
-            laid_mm: number;
-            /** Total Mm */
-            total_mm: number;
-            /** Lengths */
-            lengths: number;
-            /** Skeins */
-            skeins: number | null;
-        };
-        /**
-         * Amounts
-         * @description All threads.
-         */
-        Amounts: {
-            /** Threads */
-            threads: components["schemas"]["Amount"][];
-        };
-        /**
-         * AnotherSize
-         * @description A document, and how the wound ball came out.
-         */
-        AnotherSize: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Around */
-            around: string;
-        };
-        /**
-         * AtPrice
-         * @description The other way: what is left an hour at a price.
-         */
-        AtPrice: {
-            /** Price */
-            price: string;
-            /** Commission */
-            commission: string;
-            left_an_hour: components["schemas"]["MoneySpan"] | null;
-            /** Said */
-            said: string;
-        };
-        /**
-         * Away
-         * @description Put away, or brought back.
-         */
-        Away: {
-            /** Away */
-            away: boolean;
-        };
-        /**
-         * Backup
-         * @description One backup.
-         */
-        Backup: {
-            /** Name */
-            name: string;
-            /** At */
-            at: string;
-            /** Bytes */
-            bytes: number;
-        };
-        /**
-         * Backups
-         * @description All backups, the newest first.
-         */
-        Backups: {
-            /** Backups */
-            backups: components["schemas"]["Backup"][];
-        };
-        /**
-         * BaseCosts
-         * @description The base as its winding plan has it, priced by what she buys.
-         */
-        BaseCosts: {
-            /**
-             * Core
-             * @description hulls, foam, soft or wadding
-             * @default hulls
-             */
-            core: string;
-            /**
-             * Core Around
-             * @description Circumference of a core she has
-             */
-            core_around?: string | null;
-            /**
-             * Packs
-             * @default []
-             */
-            packs: components["schemas"]["BasePack"][];
-        };
-        /**
-         * BasePack
-         * @description What she buys of a material of the base: so much for so much.
-         */
-        BasePack: {
-            /**
-             * Name
-             * @description hulls, foam, thick yarn, thin yarn, sewing thread …, as winding names it
-             */
-            name: string;
-            /**
-             * Price
-             * @example 240 EUR
-             * @example 12.50 GBP
-             * @example 18000 JPY
-             */
-            price: string;
-            /**
-             * Grams
-             * @description How much is in it, by weight
-             */
-            grams?: number | null;
-            /**
-             * Metres
-             * @description Or by length
-             */
-            metres?: number | null;
-        };
-        /** Body_add_photo */
-        Body_add_photo: {
-            /** File */
-            file: string;
-        };
-        /** Body_import_design */
-        Body_import_design: {
-            /** File */
-            file: string;
-        };
-        /** Body_palette */
-        Body_palette: {
-            /** File */
-            file: string;
-        };
-        /** Body_take_archive */
-        Body_take_archive: {
-            /** File */
-            file: string;
-        };
-        /** Body_take_threads */
-        Body_take_threads: {
-            /** File */
-            file: string;
-        };
-        /**
-         * Card
-         * @description One design on the shelf.
-         */
-        Card: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Tags */
-            tags: string[];
-            /** Division */
-            division: string;
-            /** Around Mm */
-            around_mm: number | null;
-            /** Changed */
-            changed: string;
-            /** Revision */
-            revision: number;
-            /** Away */
-            away: boolean;
-            /** Away Until */
-            away_until: string | null;
-            wrong: components["schemas"]["Wrong"] | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * CardChange
-         * @description Other tags, put away, brought back.
-         */
-        CardChange: {
-            /** Tags */
-            tags?: string[] | null;
-            /** Away */
-            away?: boolean | null;
-        };
-        /**
-         * CostItem
-         * @description Something that goes with the piece or wears out on it: a base, pins and needles, a stand, a box.
-         */
-        CostItem: {
-            /** Name */
-            name: string;
-            /**
-             * Cost
-             * @description For one piece
-             * @example 240 EUR
-             * @example 12.50 GBP
-             * @example 18000 JPY
-             */
-            cost: string;
-        };
-        /**
-         * Costs
-         * @description Everything a price is made of but the ball itself.
-         */
-        Costs: {
-            /**
-             * Rate
-             * @description What she asks for an hour of work; its currency is that of the price
-             * @example 240 EUR
-             * @example 12.50 GBP
-             * @example 18000 JPY
-             */
-            rate: string;
-            /**
-             * Threads
-             * @default []
-             */
-            threads: components["schemas"]["ThreadPrice"][];
-            /**
-             * Whole Skeins
-             * @description Count whole skeins bought, not the metres used
-             * @default false
-             */
-            whole_skeins: boolean;
-            base?: components["schemas"]["BaseCosts"] | null;
-            /**
-             * Items
-             * @default []
-             */
-            items: components["schemas"]["CostItem"][];
-            /**
-             * @default {
-             *       "percent": "0"
-             *     }
-             */
-            overhead: components["schemas"]["Overhead"];
-            /**
-             * Margin
-             * @description Percent added to all costs
-             * @default 0
-             */
-            margin: string;
-            /**
-             * Commission
-             * @description Percent of the selling price that a venue keeps
-             * @default 0
-             */
-            commission: string;
-            /**
-             * Step
-             * @description The price is rounded to the nearest multiple of this
-             */
-            step?: string | null;
-            /**
-             * Shop Factor
-             * @description A shop that buys sells for this many times its price
-             */
-            shop_factor?: string | null;
-            tax?: components["schemas"]["OwnTax"] | null;
-            /**
-             * At
-             * @description A price to see what is left an hour at it
-             */
-            at?: string | null;
-            /**
-             * Paper
-             * @description Paper of the printed page
-             * @default a4
-             * @enum {string}
-             */
-            paper: "a4" | "letter";
-        };
-        /**
-         * Counts
-         * @description How many steps there are.
-         */
-        Counts: {
-            /** Steps */
-            steps: number;
-            /** Layers */
-            layers: components["schemas"]["LayerCount"][];
-        };
-        /**
-         * Crossing
-         * @description Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches.
-         */
-        Crossing: {
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            top: components["schemas"]["Strand"];
-            below: components["schemas"]["Strand"];
-            /** Layer */
-            layer: number;
-            /** Choice */
-            choice: {
-                [key: string]: unknown;
-            };
-            /** Counts */
-            counts: {
-                [key: string]: number;
-            };
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "as laid" | "by rule" | "by hand" | "open" | "contradicts";
-        };
-        /**
-         * CsvLook
-         * @description What a list holds.
-         */
-        CsvLook: {
-            /** Read */
-            read: components["schemas"]["CsvRow"][];
-            /** Wrong */
-            wrong: components["schemas"]["CsvWrong"][];
-        };
-        /**
-         * CsvRow
-         * @description One line of a list, and what taking it does.
-         */
-        CsvRow: {
-            /** Name */
-            name?: string | null;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-            /**
-             * Action
-             * @enum {string}
-             */
-            action: "add" | "change" | "same";
-        };
-        /**
-         * CsvWrong
-         * @description A line, or a cell of it, that cannot be read.
-         */
-        CsvWrong: {
-            /** Line */
-            line: number;
-            /** Column */
-            column: string | null;
-            /** What */
-            what: string;
-        };
-        /**
-         * Device
-         * @description A paired device.
-         */
-        Device: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Paired */
-            paired: string;
-            /** Seen */
-            seen: string | null;
-            /** Until */
-            until: string;
-        };
-        /**
-         * Distance
-         * @description How far a pin stands from one that is in.
-         */
-        Distance: {
-            /** Point */
-            point: string;
-            /** Mm */
-            mm: number;
-        };
-        /**
-         * DivisionEntry
-         * @description One division in plain words; ``counts`` are points by kind.
-         */
-        DivisionEntry: {
-            /** Name */
-            name: string;
-            /** Plain */
-            plain: string;
-            /** Counts */
-            counts: {
-                [key: string]: number;
-            };
-        };
-        /**
-         * Event
-         * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
-         */
-        Event: {
-            /** Id */
-            id: string;
-            /** Device */
-            device: string;
-            /** Seq */
-            seq: number;
-            /** Clock */
-            clock: number;
-            /**
-             * At
-             * Format: date-time
-             */
-            at: string;
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "next" | "back" | "jump" | "unpick" | "note" | "differently" | "ran_out" | "pins" | "sit" | "hours" | "replan" | "setting";
-            /** Step */
-            step?: number | null;
-            /** To */
-            to?: number | null;
-            /** Between */
-            between?: ("done" | "as is") | null;
-            /** Text */
-            text?: string | null;
-            /** Photo */
-            photo?: string | null;
-            /** Thread */
-            thread?: string | null;
-            /** What */
-            what?: ("in" | "out" | "count" | "start" | "stop" | "beat") | null;
-            /** N */
-            n?: number | null;
-            /** When */
-            when?: string | null;
-            /** Sitting */
-            sitting?: string | null;
-            /** Minutes */
-            minutes?: number | null;
-            /** Revision */
-            revision?: number | null;
-            /** Kept */
-            kept?: number | null;
-            /** Name */
-            name?: string | null;
-            /** Value */
-            value?: boolean | number | string | null;
-        };
-        /**
-         * Events
-         * @description What a device tells.
-         */
-        Events: {
-            /** Events */
-            events: components["schemas"]["Event"][];
-        };
-        /**
-         * FamilyEntry
-         * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
-         */
-        FamilyEntry: {
-            /** Name */
-            name: string;
-            /** Title */
-            title: string;
-            /** Term */
-            term: string | null;
-            /** Kind */
-            kind: string;
-            /** Sentence */
-            sentence: string;
-            /** Difficulty */
-            difficulty: number;
-            /** Difficulty Said */
-            difficulty_said: string;
-            /** Divisions */
-            divisions: string[];
-            /** Techniques */
-            techniques: string[];
-            /** Sources */
-            sources: string[];
-        };
-        /**
-         * Figures
-         * @description What is known of a document beside its look.
-         */
-        Figures: {
-            /** Question */
-            question: number;
-            /** Findings */
-            findings: components["schemas"]["Finding"][];
-            estimate: components["schemas"]["Amounts"];
-            hours: components["schemas"]["Hours"] | null;
-            /** Cover */
-            cover?: number | null;
-            /** Buildup */
-            buildup?: number | null;
-            /**
-             * Pins
-             * @default []
-             */
-            pins: components["schemas"]["Pin"][];
-            wrong: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * Finding
-         * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
-         */
-        Finding: {
-            /** Kind */
-            kind: string;
-            /**
-             * Severity
-             * @enum {string}
-             */
-            severity: "note" | "care" | "stop";
-            /** Layer */
-            layer: number | null;
-            /** Row */
-            row: number | null;
-            /** Address */
-            address: string | null;
-            /** Sentence */
-            sentence: string;
-            /** Remedy */
-            remedy: {
-                [key: string]: unknown;
-            } | null;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ] | null;
-        };
-        /**
-         * Fitted
-         * @description The document with the wishes come true as near as can be, and what was found.
-         */
-        Fitted: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Found */
-            found: {
-                [key: string]: unknown;
-            }[];
-        };
-        /**
-         * FoundCrossing
-         * @description The crossing a touch means, and all that are unsettled.
-         */
-        FoundCrossing: {
-            crossing: components["schemas"]["Crossing"] | null;
-            /** Unsettled */
-            unsettled: components["schemas"]["Unsettled"][];
-        };
-        /**
-         * HandStep
-         * @description One movement of the hand.
-         */
-        HandStep: {
-            /** N */
-            n: number;
-            /**
-             * Part
-             * @enum {string}
-             */
-            part: "base" | "marking" | "layer" | "finish";
-            /** Say */
-            say: string;
-            /** More */
-            more: string;
-            /** Layer */
-            layer: number | null;
-            /** Motif */
-            motif: number | null;
-            /** Of Motifs */
-            of_motifs: number | null;
-            /** Row */
-            row: number | null;
-            /** Of Rows */
-            of_rows: number | null;
-            /** Lap */
-            lap: number | null;
-            /** Of Laps */
-            of_laps: number | null;
-            /** Bite */
-            bite: number | null;
-            /** Of Bites */
-            of_bites: number | null;
-            /** Thread */
-            thread: string | null;
-            /** At */
-            at: string;
-            /** From */
-            from: string | null;
-            /** Mm */
-            mm: number | null;
-            /** Strip */
-            strip: string | null;
-            /** Under */
-            under: string[];
-            /** Over */
-            over: string[];
-            /** Eye First */
-            eye_first: boolean;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ] | null;
-            /** Row Index */
-            row_index: number | null;
-            /** Arcs */
-            arcs: [
-                number,
-                number
-            ] | null;
-            /** Join */
-            join: ("begin" | "end") | null;
-            /** Uses Mm */
-            uses_mm: number;
-        };
-        /**
-         * HandSteps
-         * @description A stretch of them.
-         */
-        HandSteps: {
-            /** Steps */
-            steps: components["schemas"]["HandStep"][];
-        };
-        /**
-         * Health
-         * @description Version, and the name of the data folder.
-         */
-        Health: {
-            /** Version */
-            version: string;
-            /** Data */
-            data: string;
-        };
-        /**
-         * HerCosts
-         * @description What she pays and asks, or nothing yet.
-         */
-        HerCosts: {
-            costs: components["schemas"]["Costs"] | null;
-        };
-        /**
-         * HourSpan
-         * @description Hours; in 8 of 10 such pieces they fall between the ends.
-         */
-        HourSpan: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * Hours
-         * @description Hours of work.
-         */
-        Hours: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * HoursKnown
-         * @description Hours by her own sittings, and what they rest on.
-         */
-        HoursKnown: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-            /** Inside */
-            inside: number;
-            without_sittings: components["schemas"]["HourSpan"];
-            /** Sittings */
-            sittings: number;
-            /** Pieces */
-            pieces: number;
-            /** Logged */
-            logged: number;
-            /** Left Out */
-            left_out: number;
-            /** Paces */
-            paces: components["schemas"]["KindPace"][];
-            /** Said */
-            said: string[];
-        };
-        /**
-         * JobName
-         * @description What the job is asked for by.
-         */
-        JobName: {
-            /** Job */
-            job: string;
-        };
-        /**
-         * JobOptions
-         * @description How she wants it.
-         */
-        JobOptions: {
-            /**
-             * Paper
-             * @default a4
-             * @enum {string}
-             */
-            paper: "a4" | "letter";
-            /**
-             * Size
-             * @default 1000
-             */
-            size: number;
-            /**
-             * Facing
-             * @default N
-             */
-            facing: string;
-            /**
-             * Transparent
-             * @default false
-             */
-            transparent: boolean;
-            /**
-             * Format
-             * @default
-             * @enum {string}
-             */
-            format: "" | "pdf" | "svg" | "png" | "gif" | "glb" | "json";
-        };
-        /**
-         * JobReport
-         * @description How far a job is.
-         */
-        JobReport: {
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "waiting" | "running" | "done" | "failed" | "stopped";
-            /** Share */
-            share: number;
-            /** Saying */
-            saying: string;
-            /** File */
-            file?: string | null;
-            /** Name */
-            name?: string | null;
-            wrong?: components["schemas"]["Wrong"] | null;
-        };
-        /**
-         * KindPace
-         * @description Seconds for one of ``unit`` at a kind of work.
-         */
-        KindPace: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-            /** Kind */
-            kind: string;
-            /** Label */
-            label: string;
-            /** Unit */
-            unit: string;
-        };
-        /**
-         * Label
-         * @description A name for a revision; none takes it away.
-         */
-        Label: {
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * Lan
-         * @description The way in for a tablet.
-         */
-        Lan: {
-            /** On */
-            on: boolean;
-            /** Addresses */
-            addresses: string[];
-            /** Code */
-            code: string | null;
-            /** Code Until */
-            code_until: string | null;
-            /** Qr */
-            qr: string | null;
-            /** Authority */
-            authority: string | null;
-            /** Devices */
-            devices: components["schemas"]["Device"][];
-        };
-        /**
-         * LayerCount
-         * @description A layer's first step, and how many it has.
-         */
-        LayerCount: {
-            /** Name */
-            name: string;
-            /** First */
-            first: number;
-            /** Steps */
-            steps: number;
-        };
-        /**
-         * Look
-         * @description A document to be pictured.
-         */
-        Look: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * MeasuredBall
-         * @description What she measured on her own wound ball.
-         */
-        MeasuredBall: {
-            /**
-             * Pole To Pole
-             * @default []
-             */
-            pole_to_pole: string[];
-            /**
-             * Obi
-             * @default []
-             */
-            obi: string[];
-        };
-        /**
-         * MoneySpan
-         * @description Exact amounts as text.
-         */
-        MoneySpan: {
-            /** Low */
-            low: string;
-            /** Likely */
-            likely: string;
-            /** High */
-            high: string;
-        };
-        /**
-         * Move
-         * @description Thread that came, or went.
-         */
-        Move: {
-            /** Mm */
-            mm: number;
-            /**
-             * Why
-             * @default
-             */
-            why: string;
-            /** Piece */
-            piece?: string | null;
-        };
-        /**
-         * Near
-         * @description A thread and how far its colour is off (CIEDE2000).
-         */
-        Near: {
-            /** Id */
-            id: string;
-            /** Difference */
-            difference: number;
-        };
-        /**
-         * NearThread
-         * @description The nearest thread she owns.
-         */
-        NearThread: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Difference */
-            difference: number;
-        };
-        /**
-         * NearThreads
-         * @description Nearest first.
-         */
-        NearThreads: {
-            /** Threads */
-            threads: components["schemas"]["Near"][];
-        };
-        /**
-         * Need
-         * @description A thread that designs take, and whether the drawer has enough.
-         */
-        Need: {
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Thread */
-            thread: string | null;
-            needed_mm: components["schemas"]["Span"];
-            /** Left Mm */
-            left_mm: number;
-            /** Short Mm */
-            short_mm: number;
-            /** Skeins */
-            skeins: number | null;
-            /** Skein Mm */
-            skein_mm: number | null;
-            /** Spare Mm */
-            spare_mm: number | null;
-            /** Price */
-            price: number | null;
-            /** Currency */
-            currency: string | null;
-            nearest: components["schemas"]["NearThread"] | null;
-            /** Designs */
-            designs: string[];
-        };
-        /**
-         * Needs
-         * @description All of them; ``left_out`` are designs that cannot be made yet.
-         */
-        Needs: {
-            /** Threads */
-            threads: components["schemas"]["Need"][];
-            /** Left Out */
-            left_out: string[];
-        };
-        /**
-         * NewDesign
-         * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
-         */
-        NewDesign: {
-            /**
-             * From
-             * @enum {string}
-             */
-            from: "example" | "family" | "empty" | "copy";
-            /** Family */
-            family?: string | null;
-            /** Division */
-            division?: string | null;
-            /** Example */
-            example?: string | null;
-            /** Around */
-            around?: string | null;
-            /** Copy Of */
-            copy_of?: string | null;
-            /** Revision */
-            revision?: number | null;
-        };
-        /**
-         * NewJob
-         * @description Something to take away.
-         */
-        NewJob: {
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "booklet" | "strip" | "charts" | "picture" | "turntable" | "model" | "document";
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * @default {
-             *       "paper": "a4",
-             *       "size": 1000,
-             *       "facing": "N",
-             *       "transparent": false,
-             *       "format": ""
-             *     }
-             */
-            options: components["schemas"]["JobOptions"];
-        };
-        /**
-         * NewPiece
-         * @description A ball to begin, from a version of a design, on her own base.
-         */
-        NewPiece: {
-            /** Design */
-            design: string;
-            /** Revision */
-            revision?: number | null;
-            /** Around */
-            around?: string | null;
-            measured?: components["schemas"]["MeasuredBall"] | null;
-            /** Name */
-            name: string;
-        };
-        /**
-         * NewThread
-         * @description A thread needs a name.
-         */
-        NewThread: {
-            /** Name */
-            name: string;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-        };
-        /**
-         * OldDocument
-         * @description The document of one revision.
-         */
-        OldDocument: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-        };
-        /**
-         * OnAnotherSize
-         * @description The document for that size, and what changes in one sentence each.
-         */
-        OnAnotherSize: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Changes */
-            changes: string[];
-        };
-        /**
-         * OpenedDesign
-         * @description A design on the bench; ``base`` is the revision that the next save builds on.
-         */
-        OpenedDesign: {
-            card: components["schemas"]["Card"];
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Base */
-            base: number;
-        };
-        /**
-         * OpenedPiece
-         * @description A piece in hand; ``events_after`` is the number of the last event this studio has seen.
-         */
-        OpenedPiece: {
-            piece: components["schemas"]["PieceCard"];
-            /** Revision */
-            revision: number;
-            counts: components["schemas"]["Counts"];
-            /** Threads */
-            threads: components["schemas"]["PieceThread"][];
-            state: components["schemas"]["PieceState"];
-            /** Events After */
-            events_after: number;
-        };
-        /**
-         * Overhead
-         * @description What the room, the light, the stand at the fair cost; any of the three, or all.
-         */
-        Overhead: {
-            /**
-             * Percent
-             * @description Of materials and hours together
-             * @default 0
-             */
-            percent: string;
-            /**
-             * Per Hour
-             * @description For each hour of work
-             */
-            per_hour?: string | null;
-            /**
-             * Per Piece
-             * @description For each piece
-             */
-            per_piece?: string | null;
-        };
-        /**
-         * OwnTax
-         * @description A rate she typed herself; nothing here knows any tax.
-         */
-        OwnTax: {
-            /**
-             * Name
-             * @default tax at the rate you typed
-             */
-            name: string;
-            /** Percent */
-            percent: string;
-        };
-        /**
-         * Paired
-         * @description The device may come in now.
-         */
-        Paired: {
-            /** Device */
-            device: string;
-        };
-        /**
-         * Pairing
-         * @description The code from the studio's own screen, and what to call the device.
-         */
-        Pairing: {
-            /** Code */
-            code: string;
-            /**
-             * Name
-             * @default
-             */
-            name: string;
-        };
-        /**
-         * Palette
-         * @description Colours of a photo, the commonest first.
-         */
-        Palette: {
-            /** Colours */
-            colours: string[];
-        };
-        /**
-         * Parted
-         * @description Another window has changed the design: this change is kept as a design of its own.
-         */
-        Parted: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-            /** Current */
-            current: number;
-            kept_as: components["schemas"]["Card"];
-        };
-        /**
-         * PhotoName
-         * @description What a photo is asked for by.
-         */
-        PhotoName: {
-            /** Photo */
-            photo: string;
-        };
-        /**
-         * PieceCard
-         * @description One piece beside the chair.
-         */
-        PieceCard: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Design */
-            design: string;
-            /** Revision */
-            revision: number;
-            /** Around Mm */
-            around_mm: number;
-            /** Picture */
-            picture: string;
-            /** Steps */
-            steps: number;
-            /** Done */
-            done: number;
-            /** Hours */
-            hours: number;
-            /** Last */
-            last: string;
-            /** Away */
-            away: boolean;
-        };
-        /**
-         * PieceState
-         * @description What all events come to.
-         */
-        PieceState: {
-            /** Clock */
-            clock: number;
-            /** Place */
-            place: number;
-            /** Done */
-            done: [
-                number,
-                number
-            ][];
-            /** Notes */
-            notes: {
-                [key: string]: unknown;
-            }[];
-            /** Pins */
-            pins: {
-                [key: string]: unknown;
-            };
-            /** Sittings */
-            sittings: {
-                [key: string]: unknown;
-            }[];
-            /** Settings */
-            settings: {
-                [key: string]: unknown;
-            };
-            /** Revision */
-            revision: number | null;
-        };
-        /**
-         * PieceThread
-         * @description A thread of the piece: what it takes in all, and took so far.
-         */
-        PieceThread: {
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Metallic */
-            metallic: boolean;
-            /** Total Mm */
-            total_mm: number;
-            /** Used Mm */
-            used_mm: number;
-        };
-        /**
-         * PieceTime
-         * @description Sittings, hours so far, and hours left.
-         */
-        PieceTime: {
-            /** Sittings */
-            sittings: {
-                [key: string]: unknown;
-            }[];
-            /** Hours */
-            hours: number;
-            left: components["schemas"]["Span"];
-        };
-        /**
-         * Pieces
-         * @description The one worked on last first.
-         */
-        Pieces: {
-            /** Pieces */
-            pieces: components["schemas"]["PieceCard"][];
-        };
-        /**
-         * Pin
-         * @description One pin of the plan, in order.
-         */
-        Pin: {
-            /** Point */
-            point: string;
-            /** On */
-            on: string;
-            /** Measured */
-            measured: components["schemas"]["Distance"][];
-            /** Words */
-            words: string;
-        };
-        /**
-         * PriceLine
-         * @description A part of the price.
-         */
-        PriceLine: {
-            /** Low */
-            low: string;
-            /** Likely */
-            likely: string;
-            /** High */
-            high: string;
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "threads" | "base" | "items" | "hours" | "overhead" | "margin" | "rounding" | "commission";
-            /** Label */
-            label: string;
-        };
-        /**
-         * PriceMade
-         * @description What a price is made of; ``lines`` add up to ``price``.
-         */
-        PriceMade: {
-            /** Currency */
-            currency: string;
-            price: components["schemas"]["MoneySpan"];
-            net: components["schemas"]["MoneySpan"];
-            /** Lines */
-            lines: components["schemas"]["PriceLine"][];
-            /** Threads */
-            threads: components["schemas"]["ThreadOfPrice"][];
-            /** Base */
-            base: components["schemas"]["PricedPart"][];
-            tax: components["schemas"]["MoneySpan"] | null;
-            with_tax: components["schemas"]["MoneySpan"] | null;
-            shop: components["schemas"]["MoneySpan"] | null;
-            at: components["schemas"]["AtPrice"] | null;
-            /** Said */
-            said: string[];
-            /** Not Counted */
-            not_counted: string[];
-        };
-        /**
-         * PricedPart
-         * @description A material of the base.
-         */
-        PricedPart: {
-            /** Name */
-            name: string;
-            /** Amount */
-            amount: string;
-            cost: components["schemas"]["MoneySpan"] | null;
-        };
-        /**
-         * Question
-         * @description What does this document look like?  A newer question of the same tab replaces it.
-         */
-        Question: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Question */
-            question: number;
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-        };
-        /**
-         * Replan
-         * @description Which version to go on by; only a look unless ``apply``.
-         */
-        Replan: {
-            /** Revision */
-            revision: number;
-            /**
-             * Apply
-             * @default false
-             */
-            apply: boolean;
-        };
-        /**
-         * Replanned
-         * @description What that changes, in words; steps that stay done, and steps that are new.
-         */
-        Replanned: {
-            /** Words */
-            words: string[];
-            /** Kept */
-            kept: number;
-            /** New */
-            new: number;
-        };
-        /**
-         * Restored
-         * @description The backup made of the state before.
-         */
-        Restored: {
-            /** Before */
-            before: string;
-        };
-        /**
-         * RevisionEntry
-         * @description One entry of the timeline.
-         */
-        RevisionEntry: {
-            /** Revision */
-            revision: number;
-            /** At */
-            at: string;
-            /** Label */
-            label: string | null;
-            /** Picture */
-            picture: string;
-        };
-        /**
-         * Save
-         * @description A document as it now is in this window.
-         */
-        Save: {
-            /** Base */
-            base: number;
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /** Label */
-            label?: string | null;
-        };
-        /**
-         * SavedRevision
-         * @description The newest revision.
-         */
-        SavedRevision: {
-            /** Revision */
-            revision: number;
-        };
-        /**
-         * Shelf
-         * @description Cards in order, how many there are in all, and every tag in use.
-         */
-        Shelf: {
-            /** Cards */
-            cards: components["schemas"]["Card"][];
-            /** Total */
-            total: number;
-            /** Tags */
-            tags: string[];
-        };
-        /**
-         * Span
-         * @description From low to high.
-         */
-        Span: {
-            /** Low */
-            low: number;
-            /** Likely */
-            likely: number;
-            /** High */
-            high: number;
-        };
-        /**
-         * Spot
-         * @description A spot a path can visit; ``words`` say it with its distance.
-         */
-        Spot: {
-            /** Address */
-            address: string;
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            /** Words */
-            words: string;
-        };
-        /**
-         * Spots
-         * @description The spot a touch means, and those asked for by address.
-         */
-        Spots: {
-            near: components["schemas"]["Spot"] | null;
-            /** Named */
-            named: (components["schemas"]["Spot"] | null)[];
-        };
-        /**
-         * Strand
-         * @description One thread of a crossing.
-         */
-        Strand: {
-            /** Layer */
-            layer: string;
-            /** Place */
-            place: string;
-            /** Row */
-            row: number;
-            /** Thread */
-            thread: string;
-        };
-        /**
-         * TakenArchive
-         * @description How many designs an archive added, and how many were there already.
-         */
-        TakenArchive: {
-            /** Added */
-            added: number;
-            /** Already */
-            already: number;
-        };
-        /**
-         * TechniqueEntry
-         * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
-         */
-        TechniqueEntry: {
-            /** Name */
-            name: string;
-            /** Title */
-            title: string;
-            /** Sentence */
-            sentence: string;
-            /**
-             * Place
-             * @enum {string}
-             */
-            place: "centre" | "arc" | "circle" | "poles" | "ball";
-            /** Schema */
-            schema: {
-                [key: string]: unknown;
-            };
-            /** Example */
-            example: {
-                [key: string]: unknown;
-            };
-            /** Where */
-            where: string[];
-        };
-        /**
-         * Thread
-         * @description A thread of the drawer; lengths in mm.
-         */
-        Thread: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Fibre */
-            fibre: string;
-            /** Size */
-            size: string;
-            /** Colour */
-            colour: string;
-            /** Rows Per Cm */
-            rows_per_cm: number | null;
-            /** Skein Mm */
-            skein_mm: number | null;
-            /** Left Mm */
-            left_mm: number;
-            /** Price */
-            price: number | null;
-            /** Currency */
-            currency: string | null;
-            /** Shelf */
-            shelf: string | null;
-            /** Lot */
-            lot: string | null;
-            /** Note */
-            note: string | null;
-            /** Away */
-            away: boolean;
-            /** Changed */
-            changed: string;
-        };
-        /**
-         * ThreadOfPrice
-         * @description What a thread costs.
-         */
-        ThreadOfPrice: {
-            /** Name */
-            name: string;
-            /** Colour */
-            colour: string;
-            /** Metres */
-            metres: number;
-            /** Skein Mm */
-            skein_mm: number | null;
-            /** Skeins */
-            skeins: number | null;
-            /** Price */
-            price: string | null;
-            /** Used */
-            used: string | null;
-            /** Bought */
-            bought: string | null;
-            /** Currency */
-            currency: string | null;
-            /** Counted */
-            counted: boolean;
-        };
-        /**
-         * ThreadPrice
-         * @description What a skein of one of the design's threads costs.
-         */
-        ThreadPrice: {
-            /**
-             * Name
-             * @description The thread's name as the design has it
-             */
-            name: string;
-            /**
-             * Price
-             * @description Of one skein, ball or card
-             * @example 240 EUR
-             * @example 12.50 GBP
-             * @example 18000 JPY
-             */
-            price: string;
-            /**
-             * Skein
-             * @description How much is on it; none: as the design says
-             */
-            skein?: string | null;
-        };
-        /**
-         * ThreadWords
-         * @description What she writes of a thread; what is left out stays as it is.
-         */
-        ThreadWords: {
-            /** Name */
-            name?: string | null;
-            /** Fibre */
-            fibre?: string | null;
-            /** Size */
-            size?: string | null;
-            /** Colour */
-            colour?: string | null;
-            /** Rows Per Cm */
-            rows_per_cm?: number | null;
-            /** Skein Mm */
-            skein_mm?: number | null;
-            /** Left Mm */
-            left_mm?: number | null;
-            /** Price */
-            price?: number | null;
-            /** Currency */
-            currency?: string | null;
-            /** Shelf */
-            shelf?: string | null;
-            /** Lot */
-            lot?: string | null;
-            /** Note */
-            note?: string | null;
-        };
-        /**
-         * Threads
-         * @description The drawer.
-         */
-        Threads: {
-            /** Threads */
-            threads: components["schemas"]["Thread"][];
-        };
-        /**
-         * TimeAndPrice
-         * @description Hours, and the price where she has said what she asks.
-         */
-        TimeAndPrice: {
-            /** Name */
-            name: string;
-            /** Around Mm */
-            around_mm: number;
-            hours: components["schemas"]["HoursKnown"];
-            price: components["schemas"]["PriceMade"] | null;
-        };
-        /**
-         * Timeline
-         * @description All revisions, the newest first.
-         */
-        Timeline: {
-            /** Revisions */
-            revisions: components["schemas"]["RevisionEntry"][];
-        };
-        /**
-         * ToldEvents
-         * @description Events this studio has seen since, and the number of the last.
-         */
-        ToldEvents: {
-            /** Events */
-            events: {
-                [key: string]: unknown;
-            }[];
-            /** Last */
-            last: number;
-        };
-        /**
-         * Unsettled
-         * @description A crossing that no rule decides, or two rules decide differently.
-         */
-        Unsettled: {
-            /** Xyz */
-            xyz: [
-                number,
-                number,
-                number
-            ];
-            /**
-             * Why
-             * @enum {string}
-             */
-            why: "open" | "contradicts";
-        };
-        /**
-         * WhichCrossing
-         * @description Asked for: the threads that cross at a touched place.
-         */
-        WhichCrossing: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /**
-             * Near
-             * @description A touched place, as a unit vector
-             */
-            near?: [
-                number,
-                number,
-                number
-            ] | null;
-        };
-        /**
-         * WhichSpots
-         * @description Asked for: what a touched place is called, and where these addresses lie.
-         */
-        WhichSpots: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /**
-             * Tab
-             * @description The window that asks; any word it keeps for itself
-             * @default
-             */
-            tab: string;
-            /**
-             * Near
-             * @description A touched place, as a unit vector
-             */
-            near?: [
-                number,
-                number,
-                number
-            ] | null;
-            /**
-             * Named
-             * @default []
-             */
-            named: string[];
-        };
-        /**
-         * Wish
-         * @description What a layer's motifs shall do, and what may change for it.
-         */
-        Wish: {
-            /** Layer */
-            layer: string;
-            /**
-             * Wish
-             * @enum {string}
-             */
-            wish: "meet" | "gap" | "reach" | "fill";
-            /**
-             * Change
-             * @enum {string}
-             */
-            change: "rows" | "start" | "pitch" | "around";
-            /** With */
-            with?: string | null;
-            /** Gap */
-            gap?: string | null;
-            /** At */
-            at?: string | null;
-        };
-        /**
-         * Wished
-         * @description A document and wishes that are to come true together.
-         */
-        Wished: {
-            /**
-             * Document
-             * @description A design document, as its maker wrote it; it may be unfinished
-             */
-            document: {
-                [key: string]: unknown;
-            };
-            /** Wishes */
-            wishes: components["schemas"]["Wish"][];
-        };
-        /**
-         * Wrong
-         * @description What is wrong, and where.
-         */
-        Wrong: {
-            /** Where */
-            where: string;
-            /** What */
-            what: string;
-        };
+  schemas: {
+    /**
+     * Accepted
+     * @description All of them are kept now; ``state`` is what everything comes to.
+     */
+    Accepted: {
+      /** Accepted */
+      accepted: string[];
+      /** Clock */
+      clock: number;
+      state: components['schemas']['PieceState'];
     };
-    responses: never;
-    parameters: never;
-    requestBodies: never;
-    headers: never;
-    pathItems: never;
+    /**
+     * Amount
+     * @description Thread of one kind.
+     */
+    Amount: {
+      /** Name */
+      name: string;
+      /** Laid Mm */
+      laid_mm: number;
+      /** Total Mm */
+      total_mm: number;
+      /** Lengths */
+      lengths: number;
+      /** Skeins */
+      skeins: number | null;
+    };
+    /**
+     * Amounts
+     * @description All threads.
+     */
+    Amounts: {
+      /** Threads */
+      threads: components['schemas']['Amount'][];
+    };
+    /**
+     * AnotherSize
+     * @description A document, and how the wound ball came out.
+     */
+    AnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Around */
+      around: string;
+    };
+    /**
+     * AtPrice
+     * @description The other way: what is left an hour at a price.
+     */
+    AtPrice: {
+      /** Price */
+      price: string;
+      /** Commission */
+      commission: string;
+      left_an_hour: components['schemas']['MoneySpan'] | null;
+      /** Said */
+      said: string;
+    };
+    /**
+     * Away
+     * @description Put away, or brought back.
+     */
+    Away: {
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * Backup
+     * @description One backup.
+     */
+    Backup: {
+      /** Name */
+      name: string;
+      /** At */
+      at: string;
+      /** Bytes */
+      bytes: number;
+    };
+    /**
+     * Backups
+     * @description All backups, the newest first.
+     */
+    Backups: {
+      /** Backups */
+      backups: components['schemas']['Backup'][];
+    };
+    /**
+     * BaseCosts
+     * @description The base as its winding plan has it, priced by what she buys.
+     */
+    BaseCosts: {
+      /**
+       * Core
+       * @description hulls, foam, soft or wadding
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @description Circumference of a core she has
+       */
+      core_around?: string | null;
+      /**
+       * Packs
+       * @default []
+       */
+      packs: components['schemas']['BasePack'][];
+    };
+    /**
+     * BasePack
+     * @description What she buys of a material of the base: so much for so much.
+     */
+    BasePack: {
+      /**
+       * Name
+       * @description hulls, foam, thick yarn, thin yarn, sewing thread …, as winding names it
+       */
+      name: string;
+      /**
+       * Price
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      price: string;
+      /**
+       * Grams
+       * @description How much is in it, by weight
+       */
+      grams?: number | null;
+      /**
+       * Metres
+       * @description Or by length
+       */
+      metres?: number | null;
+    };
+    /** Body_add_photo */
+    Body_add_photo: {
+      /** File */
+      file: string;
+    };
+    /** Body_import_design */
+    Body_import_design: {
+      /** File */
+      file: string;
+    };
+    /** Body_palette */
+    Body_palette: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_archive */
+    Body_take_archive: {
+      /** File */
+      file: string;
+    };
+    /** Body_take_threads */
+    Body_take_threads: {
+      /** File */
+      file: string;
+    };
+    /**
+     * Card
+     * @description One design on the shelf.
+     */
+    Card: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Tags */
+      tags: string[];
+      /** Division */
+      division: string;
+      /** Around Mm */
+      around_mm: number | null;
+      /** Changed */
+      changed: string;
+      /** Revision */
+      revision: number;
+      /** Away */
+      away: boolean;
+      /** Away Until */
+      away_until: string | null;
+      wrong: components['schemas']['Wrong'] | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * CardChange
+     * @description Other tags, put away, brought back.
+     */
+    CardChange: {
+      /** Tags */
+      tags?: string[] | null;
+      /** Away */
+      away?: boolean | null;
+    };
+    /**
+     * CostItem
+     * @description Something that goes with the piece or wears out on it: a base, pins and needles, a stand, a box.
+     */
+    CostItem: {
+      /** Name */
+      name: string;
+      /**
+       * Cost
+       * @description For one piece
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      cost: string;
+    };
+    /**
+     * Costs
+     * @description Everything a price is made of but the ball itself.
+     */
+    Costs: {
+      /**
+       * Rate
+       * @description What she asks for an hour of work; its currency is that of the price
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      rate: string;
+      /**
+       * Threads
+       * @default []
+       */
+      threads: components['schemas']['ThreadPrice'][];
+      /**
+       * Whole Skeins
+       * @description Count whole skeins bought, not the metres used
+       * @default false
+       */
+      whole_skeins: boolean;
+      base?: components['schemas']['BaseCosts'] | null;
+      /**
+       * Items
+       * @default []
+       */
+      items: components['schemas']['CostItem'][];
+      /**
+       * @default {
+       *       "percent": "0"
+       *     }
+       */
+      overhead: components['schemas']['Overhead'];
+      /**
+       * Margin
+       * @description Percent added to all costs
+       * @default 0
+       */
+      margin: string;
+      /**
+       * Commission
+       * @description Percent of the selling price that a venue keeps
+       * @default 0
+       */
+      commission: string;
+      /**
+       * Step
+       * @description The price is rounded to the nearest multiple of this
+       */
+      step?: string | null;
+      /**
+       * Shop Factor
+       * @description A shop that buys sells for this many times its price
+       */
+      shop_factor?: string | null;
+      tax?: components['schemas']['OwnTax'] | null;
+      /**
+       * At
+       * @description A price to see what is left an hour at it
+       */
+      at?: string | null;
+      /**
+       * Paper
+       * @description Paper of the printed page
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+    };
+    /**
+     * Counts
+     * @description How many steps there are.
+     */
+    Counts: {
+      /** Steps */
+      steps: number;
+      /** Layers */
+      layers: components['schemas']['LayerCount'][];
+    };
+    /**
+     * Crossing
+     * @description Two threads; ``choice`` written into the layer ``layer`` turns them over, ``counts`` say how far it reaches.
+     */
+    Crossing: {
+      /** Xyz */
+      xyz: [number, number, number];
+      top: components['schemas']['Strand'];
+      below: components['schemas']['Strand'];
+      /** Layer */
+      layer: number;
+      /** Choice */
+      choice: {
+        [key: string]: unknown;
+      };
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'as laid' | 'by rule' | 'by hand' | 'open' | 'contradicts';
+    };
+    /**
+     * CsvLook
+     * @description What a list holds.
+     */
+    CsvLook: {
+      /** Read */
+      read: components['schemas']['CsvRow'][];
+      /** Wrong */
+      wrong: components['schemas']['CsvWrong'][];
+    };
+    /**
+     * CsvRow
+     * @description One line of a list, and what taking it does.
+     */
+    CsvRow: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+      /**
+       * Action
+       * @enum {string}
+       */
+      action: 'add' | 'change' | 'same';
+    };
+    /**
+     * CsvWrong
+     * @description A line, or a cell of it, that cannot be read.
+     */
+    CsvWrong: {
+      /** Line */
+      line: number;
+      /** Column */
+      column: string | null;
+      /** What */
+      what: string;
+    };
+    /**
+     * Device
+     * @description A paired device.
+     */
+    Device: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Paired */
+      paired: string;
+      /** Seen */
+      seen: string | null;
+      /** Until */
+      until: string;
+    };
+    /**
+     * Distance
+     * @description How far a pin stands from one that is in.
+     */
+    Distance: {
+      /** Point */
+      point: string;
+      /** Mm */
+      mm: number;
+    };
+    /**
+     * DivisionEntry
+     * @description One division in plain words; ``counts`` are points by kind.
+     */
+    DivisionEntry: {
+      /** Name */
+      name: string;
+      /** Plain */
+      plain: string;
+      /** Counts */
+      counts: {
+        [key: string]: number;
+      };
+    };
+    /**
+     * Event
+     * @description Something she did; which words belong to which ``kind`` is told in docs/json.md.
+     */
+    Event: {
+      /** Id */
+      id: string;
+      /** Device */
+      device: string;
+      /** Seq */
+      seq: number;
+      /** Clock */
+      clock: number;
+      /**
+       * At
+       * Format: date-time
+       */
+      at: string;
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind:
+        | 'next'
+        | 'back'
+        | 'jump'
+        | 'unpick'
+        | 'note'
+        | 'differently'
+        | 'ran_out'
+        | 'pins'
+        | 'sit'
+        | 'hours'
+        | 'replan'
+        | 'setting';
+      /** Step */
+      step?: number | null;
+      /** To */
+      to?: number | null;
+      /** Between */
+      between?: ('done' | 'as is') | null;
+      /** Text */
+      text?: string | null;
+      /** Photo */
+      photo?: string | null;
+      /** Thread */
+      thread?: string | null;
+      /** What */
+      what?: ('in' | 'out' | 'count' | 'start' | 'stop' | 'beat') | null;
+      /** N */
+      n?: number | null;
+      /** When */
+      when?: string | null;
+      /** Sitting */
+      sitting?: string | null;
+      /** Minutes */
+      minutes?: number | null;
+      /** Revision */
+      revision?: number | null;
+      /** Kept */
+      kept?: number | null;
+      /** Name */
+      name?: string | null;
+      /** Value */
+      value?: boolean | number | string | null;
+    };
+    /**
+     * Events
+     * @description What a device tells.
+     */
+    Events: {
+      /** Events */
+      events: components['schemas']['Event'][];
+    };
+    /**
+     * FamilyEntry
+     * @description One traditional family to begin from; ``divisions`` are those it works on, its own first.
+     */
+    FamilyEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Term */
+      term: string | null;
+      /** Kind */
+      kind: string;
+      /** Sentence */
+      sentence: string;
+      /** Difficulty */
+      difficulty: number;
+      /** Difficulty Said */
+      difficulty_said: string;
+      /** Divisions */
+      divisions: string[];
+      /** Techniques */
+      techniques: string[];
+      /** Sources */
+      sources: string[];
+    };
+    /**
+     * Figures
+     * @description What is known of a document beside its look.
+     */
+    Figures: {
+      /** Question */
+      question: number;
+      /** Findings */
+      findings: components['schemas']['Finding'][];
+      estimate: components['schemas']['Amounts'];
+      hours: components['schemas']['Hours'] | null;
+      /** Cover */
+      cover?: number | null;
+      /** Buildup */
+      buildup?: number | null;
+      /**
+       * Pins
+       * @default []
+       */
+      pins: components['schemas']['Pin'][];
+      wrong: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * Finding
+     * @description One thing to know, to decide or to change; ``xyz`` is where on the ball.
+     */
+    Finding: {
+      /** Kind */
+      kind: string;
+      /**
+       * Severity
+       * @enum {string}
+       */
+      severity: 'note' | 'care' | 'stop';
+      /** Layer */
+      layer: number | null;
+      /** Row */
+      row: number | null;
+      /** Address */
+      address: string | null;
+      /** Sentence */
+      sentence: string;
+      /** Remedy */
+      remedy: {
+        [key: string]: unknown;
+      } | null;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+    };
+    /**
+     * Fitted
+     * @description The document with the wishes come true as near as can be, and what was found.
+     */
+    Fitted: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Found */
+      found: {
+        [key: string]: unknown;
+      }[];
+    };
+    /**
+     * FoundCrossing
+     * @description The crossing a touch means, and all that are unsettled.
+     */
+    FoundCrossing: {
+      crossing: components['schemas']['Crossing'] | null;
+      /** Unsettled */
+      unsettled: components['schemas']['Unsettled'][];
+    };
+    /**
+     * HandStep
+     * @description One movement of the hand.
+     */
+    HandStep: {
+      /** N */
+      n: number;
+      /**
+       * Part
+       * @enum {string}
+       */
+      part: 'base' | 'marking' | 'layer' | 'finish';
+      /** Say */
+      say: string;
+      /** More */
+      more: string;
+      /** Layer */
+      layer: number | null;
+      /** Motif */
+      motif: number | null;
+      /** Of Motifs */
+      of_motifs: number | null;
+      /** Row */
+      row: number | null;
+      /** Of Rows */
+      of_rows: number | null;
+      /** Lap */
+      lap: number | null;
+      /** Of Laps */
+      of_laps: number | null;
+      /** Bite */
+      bite: number | null;
+      /** Of Bites */
+      of_bites: number | null;
+      /** Thread */
+      thread: string | null;
+      /** At */
+      at: string;
+      /** From */
+      from: string | null;
+      /** Mm */
+      mm: number | null;
+      /** Strip */
+      strip: string | null;
+      /** Under */
+      under: string[];
+      /** Over */
+      over: string[];
+      /** Eye First */
+      eye_first: boolean;
+      /** Xyz */
+      xyz: [number, number, number] | null;
+      /** Row Index */
+      row_index: number | null;
+      /** Arcs */
+      arcs: [number, number] | null;
+      /** Join */
+      join: ('begin' | 'end') | null;
+      /** Uses Mm */
+      uses_mm: number;
+    };
+    /**
+     * HandSteps
+     * @description A stretch of them.
+     */
+    HandSteps: {
+      /** Steps */
+      steps: components['schemas']['HandStep'][];
+    };
+    /**
+     * Health
+     * @description Version, and the name of the data folder.
+     */
+    Health: {
+      /** Version */
+      version: string;
+      /** Data */
+      data: string;
+    };
+    /**
+     * HerCosts
+     * @description What she pays and asks, or nothing yet.
+     */
+    HerCosts: {
+      costs: components['schemas']['Costs'] | null;
+    };
+    /**
+     * HourSpan
+     * @description Hours; in 8 of 10 such pieces they fall between the ends.
+     */
+    HourSpan: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * Hours
+     * @description Hours of work.
+     */
+    Hours: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * HoursKnown
+     * @description Hours by her own sittings, and what they rest on.
+     */
+    HoursKnown: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+      /** Inside */
+      inside: number;
+      without_sittings: components['schemas']['HourSpan'];
+      /** Sittings */
+      sittings: number;
+      /** Pieces */
+      pieces: number;
+      /** Logged */
+      logged: number;
+      /** Left Out */
+      left_out: number;
+      /** Paces */
+      paces: components['schemas']['KindPace'][];
+      /** Said */
+      said: string[];
+    };
+    /**
+     * JobName
+     * @description What the job is asked for by.
+     */
+    JobName: {
+      /** Job */
+      job: string;
+    };
+    /**
+     * JobOptions
+     * @description How she wants it.
+     */
+    JobOptions: {
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
+      /**
+       * Size
+       * @default 1000
+       */
+      size: number;
+      /**
+       * Facing
+       * @default N
+       */
+      facing: string;
+      /**
+       * Transparent
+       * @default false
+       */
+      transparent: boolean;
+      /**
+       * Format
+       * @default
+       * @enum {string}
+       */
+      format: '' | 'pdf' | 'svg' | 'png' | 'gif' | 'glb' | 'json';
+    };
+    /**
+     * JobReport
+     * @description How far a job is.
+     */
+    JobReport: {
+      /**
+       * State
+       * @enum {string}
+       */
+      state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
+      /** Share */
+      share: number;
+      /** Saying */
+      saying: string;
+      /** File */
+      file?: string | null;
+      /** Name */
+      name?: string | null;
+      wrong?: components['schemas']['Wrong'] | null;
+    };
+    /**
+     * KindPace
+     * @description Seconds for one of ``unit`` at a kind of work.
+     */
+    KindPace: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+      /** Kind */
+      kind: string;
+      /** Label */
+      label: string;
+      /** Unit */
+      unit: string;
+    };
+    /**
+     * Label
+     * @description A name for a revision; none takes it away.
+     */
+    Label: {
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * Lan
+     * @description The way in for a tablet.
+     */
+    Lan: {
+      /** On */
+      on: boolean;
+      /** Addresses */
+      addresses: string[];
+      /** Code */
+      code: string | null;
+      /** Code Until */
+      code_until: string | null;
+      /** Qr */
+      qr: string | null;
+      /** Authority */
+      authority: string | null;
+      /** Devices */
+      devices: components['schemas']['Device'][];
+    };
+    /**
+     * LayerCount
+     * @description A layer's first step, and how many it has.
+     */
+    LayerCount: {
+      /** Name */
+      name: string;
+      /** First */
+      first: number;
+      /** Steps */
+      steps: number;
+    };
+    /**
+     * Look
+     * @description A document to be pictured.
+     */
+    Look: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * MeasuredBall
+     * @description What she measured on her own wound ball.
+     */
+    MeasuredBall: {
+      /**
+       * Pole To Pole
+       * @default []
+       */
+      pole_to_pole: string[];
+      /**
+       * Obi
+       * @default []
+       */
+      obi: string[];
+    };
+    /**
+     * MoneySpan
+     * @description Exact amounts as text.
+     */
+    MoneySpan: {
+      /** Low */
+      low: string;
+      /** Likely */
+      likely: string;
+      /** High */
+      high: string;
+    };
+    /**
+     * Move
+     * @description Thread that came, or went.
+     */
+    Move: {
+      /** Mm */
+      mm: number;
+      /**
+       * Why
+       * @default
+       */
+      why: string;
+      /** Piece */
+      piece?: string | null;
+    };
+    /**
+     * Near
+     * @description A thread and how far its colour is off (CIEDE2000).
+     */
+    Near: {
+      /** Id */
+      id: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThread
+     * @description The nearest thread she owns.
+     */
+    NearThread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Difference */
+      difference: number;
+    };
+    /**
+     * NearThreads
+     * @description Nearest first.
+     */
+    NearThreads: {
+      /** Threads */
+      threads: components['schemas']['Near'][];
+    };
+    /**
+     * Need
+     * @description A thread that designs take, and whether the drawer has enough.
+     */
+    Need: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Thread */
+      thread: string | null;
+      needed_mm: components['schemas']['Span'];
+      /** Left Mm */
+      left_mm: number;
+      /** Short Mm */
+      short_mm: number;
+      /** Skeins */
+      skeins: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Spare Mm */
+      spare_mm: number | null;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      nearest: components['schemas']['NearThread'] | null;
+      /** Designs */
+      designs: string[];
+    };
+    /**
+     * Needs
+     * @description All of them; ``left_out`` are designs that cannot be made yet.
+     */
+    Needs: {
+      /** Threads */
+      threads: components['schemas']['Need'][];
+      /** Left Out */
+      left_out: string[];
+    };
+    /**
+     * NewDesign
+     * @description A design to begin with: an example, a family of traditional patterns, an empty ball, or a copy.
+     */
+    NewDesign: {
+      /**
+       * From
+       * @enum {string}
+       */
+      from: 'example' | 'family' | 'empty' | 'copy';
+      /** Family */
+      family?: string | null;
+      /** Division */
+      division?: string | null;
+      /** Example */
+      example?: string | null;
+      /** Around */
+      around?: string | null;
+      /** Copy Of */
+      copy_of?: string | null;
+      /** Revision */
+      revision?: number | null;
+    };
+    /**
+     * NewJob
+     * @description Something to take away.
+     */
+    NewJob: {
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'booklet' | 'strip' | 'charts' | 'picture' | 'turntable' | 'model' | 'document';
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * @default {
+       *       "paper": "a4",
+       *       "size": 1000,
+       *       "facing": "N",
+       *       "transparent": false,
+       *       "format": ""
+       *     }
+       */
+      options: components['schemas']['JobOptions'];
+    };
+    /**
+     * NewPiece
+     * @description A ball to begin, from a version of a design, on her own base.
+     */
+    NewPiece: {
+      /** Design */
+      design: string;
+      /** Revision */
+      revision?: number | null;
+      /** Around */
+      around?: string | null;
+      measured?: components['schemas']['MeasuredBall'] | null;
+      /** Name */
+      name: string;
+    };
+    /**
+     * NewThread
+     * @description A thread needs a name.
+     */
+    NewThread: {
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
+     * OldDocument
+     * @description The document of one revision.
+     */
+    OldDocument: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
+     * OnAnotherSize
+     * @description The document for that size, and what changes in one sentence each.
+     */
+    OnAnotherSize: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Changes */
+      changes: string[];
+    };
+    /**
+     * OpenedDesign
+     * @description A design on the bench; ``base`` is the revision that the next save builds on.
+     */
+    OpenedDesign: {
+      card: components['schemas']['Card'];
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Base */
+      base: number;
+    };
+    /**
+     * OpenedPiece
+     * @description A piece in hand; ``events_after`` is the number of the last event this studio has seen.
+     */
+    OpenedPiece: {
+      piece: components['schemas']['PieceCard'];
+      /** Revision */
+      revision: number;
+      counts: components['schemas']['Counts'];
+      /** Threads */
+      threads: components['schemas']['PieceThread'][];
+      state: components['schemas']['PieceState'];
+      /** Events After */
+      events_after: number;
+    };
+    /**
+     * Overhead
+     * @description What the room, the light, the stand at the fair cost; any of the three, or all.
+     */
+    Overhead: {
+      /**
+       * Percent
+       * @description Of materials and hours together
+       * @default 0
+       */
+      percent: string;
+      /**
+       * Per Hour
+       * @description For each hour of work
+       */
+      per_hour?: string | null;
+      /**
+       * Per Piece
+       * @description For each piece
+       */
+      per_piece?: string | null;
+    };
+    /**
+     * OwnTax
+     * @description A rate she typed herself; nothing here knows any tax.
+     */
+    OwnTax: {
+      /**
+       * Name
+       * @default tax at the rate you typed
+       */
+      name: string;
+      /** Percent */
+      percent: string;
+    };
+    /**
+     * Paired
+     * @description The device may come in now.
+     */
+    Paired: {
+      /** Device */
+      device: string;
+    };
+    /**
+     * Pairing
+     * @description The code from the studio's own screen, and what to call the device.
+     */
+    Pairing: {
+      /** Code */
+      code: string;
+      /**
+       * Name
+       * @default
+       */
+      name: string;
+    };
+    /**
+     * Palette
+     * @description Colours of a photo, the commonest first.
+     */
+    Palette: {
+      /** Colours */
+      colours: string[];
+    };
+    /**
+     * Parted
+     * @description Another window has changed the design: this change is kept as a design of its own.
+     */
+    Parted: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+      /** Current */
+      current: number;
+      kept_as: components['schemas']['Card'];
+    };
+    /**
+     * PhotoName
+     * @description What a photo is asked for by.
+     */
+    PhotoName: {
+      /** Photo */
+      photo: string;
+    };
+    /**
+     * PieceCard
+     * @description One piece beside the chair.
+     */
+    PieceCard: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Design */
+      design: string;
+      /** Revision */
+      revision: number;
+      /** Around Mm */
+      around_mm: number;
+      /** Picture */
+      picture: string;
+      /** Steps */
+      steps: number;
+      /** Done */
+      done: number;
+      /** Hours */
+      hours: number;
+      /** Last */
+      last: string;
+      /** Away */
+      away: boolean;
+    };
+    /**
+     * PieceState
+     * @description What all events come to.
+     */
+    PieceState: {
+      /** Clock */
+      clock: number;
+      /** Place */
+      place: number;
+      /** Done */
+      done: [number, number][];
+      /** Notes */
+      notes: {
+        [key: string]: unknown;
+      }[];
+      /** Pins */
+      pins: {
+        [key: string]: unknown;
+      };
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Settings */
+      settings: {
+        [key: string]: unknown;
+      };
+      /** Revision */
+      revision: number | null;
+    };
+    /**
+     * PieceThread
+     * @description A thread of the piece: what it takes in all, and took so far.
+     */
+    PieceThread: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Metallic */
+      metallic: boolean;
+      /** Total Mm */
+      total_mm: number;
+      /** Used Mm */
+      used_mm: number;
+    };
+    /**
+     * PieceTime
+     * @description Sittings, hours so far, and hours left.
+     */
+    PieceTime: {
+      /** Sittings */
+      sittings: {
+        [key: string]: unknown;
+      }[];
+      /** Hours */
+      hours: number;
+      left: components['schemas']['Span'];
+    };
+    /**
+     * Pieces
+     * @description The one worked on last first.
+     */
+    Pieces: {
+      /** Pieces */
+      pieces: components['schemas']['PieceCard'][];
+    };
+    /**
+     * Pin
+     * @description One pin of the plan, in order.
+     */
+    Pin: {
+      /** Point */
+      point: string;
+      /** On */
+      on: string;
+      /** Measured */
+      measured: components['schemas']['Distance'][];
+      /** Words */
+      words: string;
+    };
+    /**
+     * PriceLine
+     * @description A part of the price.
+     */
+    PriceLine: {
+      /** Low */
+      low: string;
+      /** Likely */
+      likely: string;
+      /** High */
+      high: string;
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'threads' | 'base' | 'items' | 'hours' | 'overhead' | 'margin' | 'rounding' | 'commission';
+      /** Label */
+      label: string;
+    };
+    /**
+     * PriceMade
+     * @description What a price is made of; ``lines`` add up to ``price``.
+     */
+    PriceMade: {
+      /** Currency */
+      currency: string;
+      price: components['schemas']['MoneySpan'];
+      net: components['schemas']['MoneySpan'];
+      /** Lines */
+      lines: components['schemas']['PriceLine'][];
+      /** Threads */
+      threads: components['schemas']['ThreadOfPrice'][];
+      /** Base */
+      base: components['schemas']['PricedPart'][];
+      tax: components['schemas']['MoneySpan'] | null;
+      with_tax: components['schemas']['MoneySpan'] | null;
+      shop: components['schemas']['MoneySpan'] | null;
+      at: components['schemas']['AtPrice'] | null;
+      /** Said */
+      said: string[];
+      /** Not Counted */
+      not_counted: string[];
+    };
+    /**
+     * PricedPart
+     * @description A material of the base.
+     */
+    PricedPart: {
+      /** Name */
+      name: string;
+      /** Amount */
+      amount: string;
+      cost: components['schemas']['MoneySpan'] | null;
+    };
+    /**
+     * Question
+     * @description What does this document look like?  A newer question of the same tab replaces it.
+     */
+    Question: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Question */
+      question: number;
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+    };
+    /**
+     * Replan
+     * @description Which version to go on by; only a look unless ``apply``.
+     */
+    Replan: {
+      /** Revision */
+      revision: number;
+      /**
+       * Apply
+       * @default false
+       */
+      apply: boolean;
+    };
+    /**
+     * Replanned
+     * @description What that changes, in words; steps that stay done, and steps that are new.
+     */
+    Replanned: {
+      /** Words */
+      words: string[];
+      /** Kept */
+      kept: number;
+      /** New */
+      new: number;
+    };
+    /**
+     * Restored
+     * @description The backup made of the state before.
+     */
+    Restored: {
+      /** Before */
+      before: string;
+    };
+    /**
+     * RevisionEntry
+     * @description One entry of the timeline.
+     */
+    RevisionEntry: {
+      /** Revision */
+      revision: number;
+      /** At */
+      at: string;
+      /** Label */
+      label: string | null;
+      /** Picture */
+      picture: string;
+    };
+    /**
+     * Save
+     * @description A document as it now is in this window.
+     */
+    Save: {
+      /** Base */
+      base: number;
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /** Label */
+      label?: string | null;
+    };
+    /**
+     * SavedRevision
+     * @description The newest revision.
+     */
+    SavedRevision: {
+      /** Revision */
+      revision: number;
+    };
+    /**
+     * Shelf
+     * @description Cards in order, how many there are in all, and every tag in use.
+     */
+    Shelf: {
+      /** Cards */
+      cards: components['schemas']['Card'][];
+      /** Total */
+      total: number;
+      /** Tags */
+      tags: string[];
+    };
+    /**
+     * Span
+     * @description From low to high.
+     */
+    Span: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
+     * Spot
+     * @description A spot a path can visit; ``words`` say it with its distance.
+     */
+    Spot: {
+      /** Address */
+      address: string;
+      /** Xyz */
+      xyz: [number, number, number];
+      /** Words */
+      words: string;
+    };
+    /**
+     * Spots
+     * @description The spot a touch means, and those asked for by address.
+     */
+    Spots: {
+      near: components['schemas']['Spot'] | null;
+      /** Named */
+      named: (components['schemas']['Spot'] | null)[];
+    };
+    /**
+     * Strand
+     * @description One thread of a crossing.
+     */
+    Strand: {
+      /** Layer */
+      layer: string;
+      /** Place */
+      place: string;
+      /** Row */
+      row: number;
+      /** Thread */
+      thread: string;
+    };
+    /**
+     * TakenArchive
+     * @description How many designs an archive added, and how many were there already.
+     */
+    TakenArchive: {
+      /** Added */
+      added: number;
+      /** Already */
+      already: number;
+    };
+    /**
+     * TechniqueEntry
+     * @description One technique, with the JSON Schema its form is drawn from, and places to offer for it.
+     */
+    TechniqueEntry: {
+      /** Name */
+      name: string;
+      /** Title */
+      title: string;
+      /** Sentence */
+      sentence: string;
+      /**
+       * Place
+       * @enum {string}
+       */
+      place: 'centre' | 'arc' | 'circle' | 'poles' | 'ball';
+      /** Schema */
+      schema: {
+        [key: string]: unknown;
+      };
+      /** Example */
+      example: {
+        [key: string]: unknown;
+      };
+      /** Where */
+      where: string[];
+    };
+    /**
+     * Thread
+     * @description A thread of the drawer; lengths in mm.
+     */
+    Thread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Fibre */
+      fibre: string;
+      /** Size */
+      size: string;
+      /** Colour */
+      colour: string;
+      /** Rows Per Cm */
+      rows_per_cm: number | null;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Left Mm */
+      left_mm: number;
+      /** Price */
+      price: number | null;
+      /** Currency */
+      currency: string | null;
+      /** Shelf */
+      shelf: string | null;
+      /** Lot */
+      lot: string | null;
+      /** Note */
+      note: string | null;
+      /** Away */
+      away: boolean;
+      /** Changed */
+      changed: string;
+    };
+    /**
+     * ThreadOfPrice
+     * @description What a thread costs.
+     */
+    ThreadOfPrice: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Metres */
+      metres: number;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Skeins */
+      skeins: number | null;
+      /** Price */
+      price: string | null;
+      /** Used */
+      used: string | null;
+      /** Bought */
+      bought: string | null;
+      /** Currency */
+      currency: string | null;
+      /** Counted */
+      counted: boolean;
+    };
+    /**
+     * ThreadPrice
+     * @description What a skein of one of the design's threads costs.
+     */
+    ThreadPrice: {
+      /**
+       * Name
+       * @description The thread's name as the design has it
+       */
+      name: string;
+      /**
+       * Price
+       * @description Of one skein, ball or card
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      price: string;
+      /**
+       * Skein
+       * @description How much is on it; none: as the design says
+       */
+      skein?: string | null;
+    };
+    /**
+     * ThreadWords
+     * @description What she writes of a thread; what is left out stays as it is.
+     */
+    ThreadWords: {
+      /** Name */
+      name?: string | null;
+      /** Fibre */
+      fibre?: string | null;
+      /** Size */
+      size?: string | null;
+      /** Colour */
+      colour?: string | null;
+      /** Rows Per Cm */
+      rows_per_cm?: number | null;
+      /** Skein Mm */
+      skein_mm?: number | null;
+      /** Left Mm */
+      left_mm?: number | null;
+      /** Price */
+      price?: number | null;
+      /** Currency */
+      currency?: string | null;
+      /** Shelf */
+      shelf?: string | null;
+      /** Lot */
+      lot?: string | null;
+      /** Note */
+      note?: string | null;
+    };
+    /**
+     * Threads
+     * @description The drawer.
+     */
+    Threads: {
+      /** Threads */
+      threads: components['schemas']['Thread'][];
+    };
+    /**
+     * TimeAndPrice
+     * @description Hours, and the price where she has said what she asks.
+     */
+    TimeAndPrice: {
+      /** Name */
+      name: string;
+      /** Around Mm */
+      around_mm: number;
+      hours: components['schemas']['HoursKnown'];
+      price: components['schemas']['PriceMade'] | null;
+    };
+    /**
+     * Timeline
+     * @description All revisions, the newest first.
+     */
+    Timeline: {
+      /** Revisions */
+      revisions: components['schemas']['RevisionEntry'][];
+    };
+    /**
+     * ToldEvents
+     * @description Events this studio has seen since, and the number of the last.
+     */
+    ToldEvents: {
+      /** Events */
+      events: {
+        [key: string]: unknown;
+      }[];
+      /** Last */
+      last: number;
+    };
+    /**
+     * Unsettled
+     * @description A crossing that no rule decides, or two rules decide differently.
+     */
+    Unsettled: {
+      /** Xyz */
+      xyz: [number, number, number];
+      /**
+       * Why
+       * @enum {string}
+       */
+      why: 'open' | 'contradicts';
+    };
+    /**
+     * WhichCrossing
+     * @description Asked for: the threads that cross at a touched place.
+     */
+    WhichCrossing: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+    };
+    /**
+     * WhichSpots
+     * @description Asked for: what a touched place is called, and where these addresses lie.
+     */
+    WhichSpots: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Near
+       * @description A touched place, as a unit vector
+       */
+      near?: [number, number, number] | null;
+      /**
+       * Named
+       * @default []
+       */
+      named: string[];
+    };
+    /**
+     * Wish
+     * @description What a layer's motifs shall do, and what may change for it.
+     */
+    Wish: {
+      /** Layer */
+      layer: string;
+      /**
+       * Wish
+       * @enum {string}
+       */
+      wish: 'meet' | 'gap' | 'reach' | 'fill';
+      /**
+       * Change
+       * @enum {string}
+       */
+      change: 'rows' | 'start' | 'pitch' | 'around';
+      /** With */
+      with?: string | null;
+      /** Gap */
+      gap?: string | null;
+      /** At */
+      at?: string | null;
+    };
+    /**
+     * Wished
+     * @description A document and wishes that are to come true together.
+     */
+    Wished: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /** Wishes */
+      wishes: components['schemas']['Wish'][];
+    };
+    /**
+     * Wrong
+     * @description What is wrong, and where.
+     */
+    Wrong: {
+      /** Where */
+      where: string;
+      /** What */
+      what: string;
+    };
+  };
+  responses: never;
+  parameters: never;
+  requestBodies: never;
+  headers: never;
+  pathItems: never;
 }
 export type $defs = Record<string, never>;
 export interface operations {
-    health: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Health"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  health: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    cards: {
-        parameters: {
-            query?: {
-                search?: string;
-                tag?: string;
-                sort?: "changed" | "name" | "around";
-                away?: boolean;
-                start?: number;
-                count?: number;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Shelf"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Health'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    new_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewDesign"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  cards: {
+    parameters: {
+      query?: {
+        search?: string;
+        tag?: string;
+        sort?: 'changed' | 'name' | 'around';
+        away?: boolean;
+        start?: number;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    import_design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_import_design"];
-            };
+        content: {
+          'application/json': components['schemas']['Shelf'];
         };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    design: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedDesign"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  new_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    save: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Save"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SavedRevision"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Kept beside */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Parted"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewDesign'];
+      };
     };
-    change_card: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["CardChange"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Card"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    timeline: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Timeline"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  import_design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    old_document: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OldDocument"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_import_design'];
+      };
     };
-    label_revision: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                revision: number;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Label"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Label"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    picture: {
-        parameters: {
-            query?: {
-                r?: number;
-                /** @description Beginning of the document's checksum, as cards give it */
-                v?: string;
-                size?: number;
-                facing?: string;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  design: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    document_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['OpenedDesign'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    archive_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/zip": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  save: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    take_archive: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_take_archive"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TakenArchive"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Save'];
+      };
     };
-    backup_list: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Backups"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['SavedRevision'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Kept beside */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Parted'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    restore: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Restored"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  change_card: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    build: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/octet-stream": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['CardChange'];
+      };
     };
-    figures: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Question"];
-            };
+        content: {
+          'application/json': components['schemas']['Card'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Figures"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    spots: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WhichSpots"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Spots"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  timeline: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    crossing: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["WhichCrossing"];
-            };
+        content: {
+          'application/json': components['schemas']['Timeline'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["FoundCrossing"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    look: {
-        parameters: {
-            query?: {
-                size?: number;
-                facing?: string;
-                transparent?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Look"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  old_document: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
     };
-    techniques: {
-        parameters: {
-            query?: {
-                division?: string;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TechniqueEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['OldDocument'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    families: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["FamilyEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  label_revision: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        revision: number;
+      };
+      cookie?: never;
     };
-    family_picture: {
-        parameters: {
-            query?: {
-                size?: number;
-            };
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/png": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Label'];
+      };
     };
-    another_size: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["AnotherSize"];
-            };
+        content: {
+          'application/json': components['schemas']['Label'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OnAnotherSize"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    fit: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Wished"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Fitted"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  picture: {
+    parameters: {
+      query?: {
+        r?: number;
+        /** @description Beginning of the document's checksum, as cards give it */
+        v?: string;
+        size?: number;
+        facing?: string;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    divisions: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["DivisionEntry"][];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'image/png': unknown;
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    division: {
-        parameters: {
-            query?: {
-                around?: string;
-            };
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": {
-                        [key: string]: unknown;
-                    };
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  document_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
     };
-    begin_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewJob"];
-            };
+        content: {
+          'application/json': unknown;
         };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  archive_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    stop_job: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["JobReport"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/zip': unknown;
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    job_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "*/*": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  take_archive: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    palette: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_palette"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Palette"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_archive'];
+      };
     };
-    threads: {
-        parameters: {
-            query?: {
-                away?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Threads"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['TakenArchive'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    add_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewThread"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  backup_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    threads_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "text/csv": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Backups'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    take_threads: {
-        parameters: {
-            query?: {
-                apply?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_take_threads"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["CsvLook"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  restore: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
     };
-    near_threads: {
-        parameters: {
-            query: {
-                colour: string;
-                count?: number;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["NearThreads"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Restored'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    needed: {
-        parameters: {
-            query?: {
-                designs?: string;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Needs"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  build: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    change_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["ThreadWords"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
     };
-    put_thread_away: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
+        content: {
+          'application/octet-stream': unknown;
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    move_thread: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Move"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Thread"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  figures: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    her_costs: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["HerCosts"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Question'];
+      };
     };
-    say_costs: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": {
-                    [key: string]: unknown;
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Figures'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["HerCosts"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    time_and_price: {
-        parameters: {
-            query?: {
-                /** @description A price to see what is left an hour at it */
-                at?: string | null;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["TimeAndPrice"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  spots: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    price_file: {
-        parameters: {
-            query?: {
-                paper?: "a4" | "letter";
-                /** @description A price to see what is left an hour at it */
-                at?: string | null;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/pdf": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichSpots'];
+      };
     };
-    piece_list: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Pieces"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['Spots'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    begin_piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["NewPiece"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedPiece"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  crossing: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["OpenedPiece"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichCrossing'];
+      };
     };
-    change_piece: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Away"];
-            };
+        content: {
+          'application/json': components['schemas']['FoundCrossing'];
         };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PieceCard"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
         };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    hand_steps: {
-        parameters: {
-            query?: {
-                from?: number;
-                count?: number;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["HandSteps"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  look: {
+    parameters: {
+      query?: {
+        size?: number;
+        facing?: string;
+        transparent?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    piece_scene: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/octet-stream": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Look'];
+      };
     };
-    event_list: {
-        parameters: {
-            query?: {
-                after?: number;
-            };
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ToldEvents"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'image/png': unknown;
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    tell_events: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Events"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Accepted"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  techniques: {
+    parameters: {
+      query?: {
+        division?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    piece_time: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PieceTime"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['TechniqueEntry'][];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    add_photo: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "multipart/form-data": components["schemas"]["Body_add_photo"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            201: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["PhotoName"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  families: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    photo_file: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-                photo: string;
-            };
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "image/jpeg": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['FamilyEntry'][];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    plan_piece_anew: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Replan"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Replanned"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  family_picture: {
+    parameters: {
+      query?: {
+        size?: number;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
     };
-    lan: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Lan"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'image/png': unknown;
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
-    pair: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": components["schemas"]["Pairing"];
-            };
-        };
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Paired"];
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+  };
+  another_size: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
     };
-    forget_device: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                id: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            204: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content?: never;
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-        };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['AnotherSize'];
+      };
     };
-    authority: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
         };
-        requestBody?: never;
-        responses: {
-            /** @description Successful Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/x-x509-ca-cert": unknown;
-                };
-            };
-            /** @description There is no such thing */
-            404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Something newer has come meanwhile */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too large */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description What is wrong where */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description Too many tries */
-            429: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
-            /** @description The disk is full */
-            507: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Wrong"];
-                };
-            };
+        content: {
+          'application/json': components['schemas']['OnAnotherSize'];
         };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
     };
+  };
+  fit: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Wished'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Fitted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  divisions: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['DivisionEntry'][];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  division: {
+    parameters: {
+      query?: {
+        around?: string;
+      };
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': {
+            [key: string]: unknown;
+          };
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewJob'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  stop_job: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobReport'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  job_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        name: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          '*/*': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  palette: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_palette'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Palette'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads: {
+    parameters: {
+      query?: {
+        away?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Threads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewThread'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  threads_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'text/csv': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  take_threads: {
+    parameters: {
+      query?: {
+        apply?: boolean;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_take_threads'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['CsvLook'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  near_threads: {
+    parameters: {
+      query: {
+        colour: string;
+        count?: number;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['NearThreads'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  needed: {
+    parameters: {
+      query?: {
+        designs?: string;
+      };
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Needs'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['ThreadWords'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  put_thread_away: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  move_thread: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Move'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Thread'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  her_costs: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HerCosts'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  say_costs: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': {
+          [key: string]: unknown;
+        };
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HerCosts'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  time_and_price: {
+    parameters: {
+      query?: {
+        /** @description A price to see what is left an hour at it */
+        at?: string | null;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TimeAndPrice'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  price_file: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+        /** @description A price to see what is left an hour at it */
+        at?: string | null;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_list: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Pieces'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  begin_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewPiece'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['OpenedPiece'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  change_piece: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Away'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceCard'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  hand_steps: {
+    parameters: {
+      query?: {
+        from?: number;
+        count?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HandSteps'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_scene: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/octet-stream': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  event_list: {
+    parameters: {
+      query?: {
+        after?: number;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['ToldEvents'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  tell_events: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Events'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Accepted'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  piece_time: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PieceTime'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  add_photo: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'multipart/form-data': components['schemas']['Body_add_photo'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['PhotoName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  photo_file: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+        photo: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'image/jpeg': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  plan_piece_anew: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Replan'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Replanned'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  lan: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Lan'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  pair: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['Pairing'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Paired'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  forget_device: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      204: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  authority: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/x-x509-ca-cert': unknown;
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
 }
