@@ -26,13 +26,18 @@ def nothing_done() -> State:
 
 def folded(events: Iterable[Event]) -> State:
     """The state all ``events`` come to."""
+    state = nothing_done()
+    for event in ordered(events):
+        state = after(state, event)
+    return state
+
+
+def ordered(events: Iterable[Event]) -> list[Event]:
+    """Each event once, in the order they are laid in."""
     once: dict[str, Event] = {}
     for event in events:
         once.setdefault(event["id"], event)
-    state = nothing_done()
-    for event in sorted(once.values(), key=lambda e: (e["clock"], e["device"], e["seq"], e["id"])):
-        state = after(state, event)
-    return state
+    return sorted(once.values(), key=lambda e: (e["clock"], e["device"], e["seq"], e["id"]))
 
 
 def after(state: State, event: Event) -> State:

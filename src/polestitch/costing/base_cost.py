@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from polestitch.costing.costs import Base, Pack
+from polestitch.costing.costs import BaseCosts, BasePack
 from polestitch.costing.sums import Sum, paid
 from polestitch.errors import DesignError
 from polestitch.winding import Range, winding
@@ -23,7 +23,7 @@ class Part:
     sum: Sum | None
 
 
-def base_parts(base: Base, around_mm: float) -> tuple[Part, ...]:
+def base_parts(base: BaseCosts, around_mm: float) -> tuple[Part, ...]:
     """Core and wraps of a ball so large; ``DesignError`` where no such base can be wound."""
     core_mm = None if base.core_around is None else base.core_around.mm
     try:
@@ -37,13 +37,13 @@ def base_parts(base: Base, around_mm: float) -> tuple[Part, ...]:
     return tuple(_parts(wound, packs))
 
 
-def _refuse_strangers(base: Base, names: list[str]) -> None:
+def _refuse_strangers(base: BaseCosts, names: list[str]) -> None:
     for k, pack in enumerate(base.packs):
         if pack.name.casefold() not in names:
             raise DesignError(f"base.packs[{k}].name", f'"{pack.name}" is not in this base; it has {", ".join(names)}')
 
 
-def _parts(wound: list[tuple[str, Range, Range | None]], packs: dict[str, Pack]) -> Iterator[Part]:
+def _parts(wound: list[tuple[str, Range, Range | None]], packs: dict[str, BasePack]) -> Iterator[Part]:
     for name, grams, metres in wound:
         pack = packs.get(name)
         amount, each, unit = (grams, pack.grams if pack else None, "g")
@@ -55,7 +55,7 @@ def _parts(wound: list[tuple[str, Range, Range | None]], packs: dict[str, Pack])
         yield Part(name, told, None if pack is None or each is None else _sum(pack, amount, each))
 
 
-def _sum(pack: Pack, amount: Range, each: float) -> Sum:
+def _sum(pack: BasePack, amount: Range, each: float) -> Sum:
     """The pack's price shared out."""
     shares = (Decimal(f"{end:.3f}") / Decimal(repr(each)) for end in amount)
     return Sum(*(paid(pack.price.amount * share, pack.price.currency) for share in shares))

@@ -31,14 +31,14 @@ class ThreadPrice(Record):
     skein: Annotated[Length | None, Field(description="How much is on it; none: as the design says")] = None
 
 
-class Item(Record):
+class CostItem(Record):
     """Something that goes with the piece or wears out on it: a base, pins and needles, a stand, a box."""
 
     name: Word
     cost: Annotated[Money, Field(description="For one piece")]
 
 
-class Pack(Record):
+class BasePack(Record):
     """What she buys of a material of the base: so much for so much."""
 
     name: Annotated[Word, Field(description="hulls, foam, thick yarn, thin yarn, sewing thread …, as winding names it")]
@@ -47,12 +47,12 @@ class Pack(Record):
     metres: Annotated[float | None, Field(gt=0, le=1_000_000, description="Or by length")] = None
 
 
-class Base(Record):
+class BaseCosts(Record):
     """The base as its winding plan has it, priced by what she buys."""
 
     core: Annotated[Word, Field(description="hulls, foam, soft or wadding")] = "hulls"
     core_around: Annotated[Length | None, Field(description="Circumference of a core she has")] = None
-    packs: Annotated[tuple[Pack, ...], Field(max_length=20)] = ()
+    packs: Annotated[tuple[BasePack, ...], Field(max_length=20)] = ()
 
 
 class Overhead(Record):
@@ -63,7 +63,7 @@ class Overhead(Record):
     per_piece: Annotated[Money | None, Field(description="For each piece")] = None
 
 
-class Tax(Record):
+class OwnTax(Record):
     """A rate she typed herself; nothing here knows any tax."""
 
     name: Word = "tax at the rate you typed"
@@ -76,8 +76,8 @@ class Costs(Record):
     rate: Annotated[Money, Field(description="What she asks for an hour of work; its currency is that of the price")]
     threads: Annotated[tuple[ThreadPrice, ...], Field(max_length=60)] = ()
     whole_skeins: Annotated[bool, Field(description="Count whole skeins bought, not the metres used")] = False
-    base: Base | None = None
-    items: Annotated[tuple[Item, ...], Field(max_length=40)] = ()
+    base: BaseCosts | None = None
+    items: Annotated[tuple[CostItem, ...], Field(max_length=40)] = ()
     overhead: Overhead = Overhead()
     margin: Annotated[Percent, Field(description="Percent added to all costs")] = Decimal(0)
     commission: Annotated[Share, Field(description="Percent of the selling price that a venue keeps")] = Decimal(0)
@@ -85,7 +85,7 @@ class Costs(Record):
     shop_factor: Annotated[Factor | None, Field(description="A shop that buys sells for this many times its price")] = (
         None
     )
-    tax: Tax | None = None
+    tax: OwnTax | None = None
     at: Annotated[Money | None, Field(description="A price to see what is left an hour at it")] = None
     paper: Annotated[Literal["a4", "letter"], Field(description="Paper of the printed page")] = "a4"
 

@@ -22,6 +22,7 @@ from polestitch.store.archived_work import (
     take_threads,
     thread_files,
 )
+from polestitch.store.costs import checked_costs, costs_file, take_costs
 
 Files = dict[str, bytes]
 ONE_EACH = r"[0-9a-f]{32}"
@@ -41,6 +42,7 @@ KINDS = (
     Kept(r"drawer\.json", thread_files, checked_threads, take_threads),
     Kept(rf"pieces/{ONE_EACH}\.json", piece_files, checked_pieces, take_pieces),
     Kept(r"winding\.json", wound_files, checked_wound, take_wound),
+    Kept(r"costs\.json", costs_file, checked_costs, take_costs),
     Kept(r"surveys\.json", survey_files, checked_surveys, take_surveys),
     Kept(rf"entries/{ONE_EACH}\.json", showing_files, checked_showing, take_showing),
     Kept(r"classes\.json", class_files, checked_classes, take_classes),

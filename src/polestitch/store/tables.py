@@ -185,6 +185,16 @@ class ClassRow(Table):
     away_at: Mapped[str | None] = mapped_column(String(32))
 
 
+class CostsRow(Table):
+    """What she pays and asks: one row, a JSON object."""
+
+    __tablename__ = "costs"
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    said: Mapped[str] = mapped_column(Text)
+    changed: Mapped[str] = mapped_column(String(32))
+
+
 class DeviceRow(Table):
     """A paired device; of its token only the checksum is kept."""
 

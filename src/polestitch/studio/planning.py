@@ -100,6 +100,11 @@ def time_left(told: dict[str, Any], data: bytes, state: dict[str, Any]) -> Left:
     return hours_left(seconds[~done].sum() / 3600, seconds[done].sum() / 3600, logged_hours(state), (low, high))
 
 
+def step_seconds(data: bytes) -> list[float]:
+    """Seconds the plan gave each step."""
+    return [float(each) for each in _sizes(data)[:, 2]]
+
+
 def logged_hours(state: dict[str, Any]) -> float:
     """Hours of all sittings: her own word where she gave one."""
     return sum(s["seconds"] / 3600 if s["minutes"] is None else s["minutes"] / 60 for s in state["sittings"])

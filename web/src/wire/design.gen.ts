@@ -812,6 +812,70 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/costs': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Her Costs
+     * @description What she pays and asks.
+     */
+    get: operations['her_costs'];
+    /**
+     * Say Costs
+     * @description Keep what she pays and asks.
+     */
+    put: operations['say_costs'];
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/price': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Time And Price
+     * @description Hours and price of a design as it stands now.
+     */
+    get: operations['time_and_price'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/designs/{id}/price.pdf': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    /**
+     * Price File
+     * @description The make-up of the price as a page to print.
+     */
+    get: operations['price_file'];
+    put?: never;
+    post?: never;
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/pieces': {
     parameters: {
       query?: never;
@@ -1885,6 +1949,19 @@ export interface components {
       distances: components['schemas']['AskedDistance'][];
     };
     /**
+     * AtPrice
+     * @description The other way: what is left an hour at a price.
+     */
+    AtPrice: {
+      /** Price */
+      price: string;
+      /** Commission */
+      commission: string;
+      left_an_hour: components['schemas']['MoneySpan'] | null;
+      /** Said */
+      said: string;
+    };
+    /**
      * Away
      * @description Put away, or brought back.
      */
@@ -1911,6 +1988,56 @@ export interface components {
     Backups: {
       /** Backups */
       backups: components['schemas']['Backup'][];
+    };
+    /**
+     * BaseCosts
+     * @description The base as its winding plan has it, priced by what she buys.
+     */
+    BaseCosts: {
+      /**
+       * Core
+       * @description hulls, foam, soft or wadding
+       * @default hulls
+       */
+      core: string;
+      /**
+       * Core Around
+       * @description Circumference of a core she has
+       */
+      core_around?: string | null;
+      /**
+       * Packs
+       * @default []
+       */
+      packs: components['schemas']['BasePack'][];
+    };
+    /**
+     * BasePack
+     * @description What she buys of a material of the base: so much for so much.
+     */
+    BasePack: {
+      /**
+       * Name
+       * @description hulls, foam, thick yarn, thin yarn, sewing thread …, as winding names it
+       */
+      name: string;
+      /**
+       * Price
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      price: string;
+      /**
+       * Grams
+       * @description How much is in it, by weight
+       */
+      grams?: number | null;
+      /**
+       * Metres
+       * @description Or by length
+       */
+      metres?: number | null;
     };
     /**
      * BearsTold
@@ -2169,6 +2296,94 @@ export interface components {
       loose_ml: number | null;
       /** Said */
       said: string;
+    };
+    /**
+     * CostItem
+     * @description Something that goes with the piece or wears out on it: a base, pins and needles, a stand, a box.
+     */
+    CostItem: {
+      /** Name */
+      name: string;
+      /**
+       * Cost
+       * @description For one piece
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      cost: string;
+    };
+    /**
+     * Costs
+     * @description Everything a price is made of but the ball itself.
+     */
+    Costs: {
+      /**
+       * Rate
+       * @description What she asks for an hour of work; its currency is that of the price
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      rate: string;
+      /**
+       * Threads
+       * @default []
+       */
+      threads: components['schemas']['ThreadPrice'][];
+      /**
+       * Whole Skeins
+       * @description Count whole skeins bought, not the metres used
+       * @default false
+       */
+      whole_skeins: boolean;
+      base?: components['schemas']['BaseCosts'] | null;
+      /**
+       * Items
+       * @default []
+       */
+      items: components['schemas']['CostItem'][];
+      /**
+       * @default {
+       *       "percent": "0"
+       *     }
+       */
+      overhead: components['schemas']['Overhead'];
+      /**
+       * Margin
+       * @description Percent added to all costs
+       * @default 0
+       */
+      margin: string;
+      /**
+       * Commission
+       * @description Percent of the selling price that a venue keeps
+       * @default 0
+       */
+      commission: string;
+      /**
+       * Step
+       * @description The price is rounded to the nearest multiple of this
+       */
+      step?: string | null;
+      /**
+       * Shop Factor
+       * @description A shop that buys sells for this many times its price
+       */
+      shop_factor?: string | null;
+      tax?: components['schemas']['OwnTax'] | null;
+      /**
+       * At
+       * @description A price to see what is left an hour at it
+       */
+      at?: string | null;
+      /**
+       * Paper
+       * @description Paper of the printed page
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
     };
     /**
      * Counts
@@ -2732,6 +2947,25 @@ export interface components {
       data: string;
     };
     /**
+     * HerCosts
+     * @description What she pays and asks, or nothing yet.
+     */
+    HerCosts: {
+      costs: components['schemas']['Costs'] | null;
+    };
+    /**
+     * HourSpan
+     * @description Hours; in 8 of 10 such pieces they fall between the ends.
+     */
+    HourSpan: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+    };
+    /**
      * Hours
      * @description Hours of work.
      */
@@ -2742,6 +2976,33 @@ export interface components {
       likely: number;
       /** High */
       high: number;
+    };
+    /**
+     * HoursKnown
+     * @description Hours by her own sittings, and what they rest on.
+     */
+    HoursKnown: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+      /** Inside */
+      inside: number;
+      without_sittings: components['schemas']['HourSpan'];
+      /** Sittings */
+      sittings: number;
+      /** Pieces */
+      pieces: number;
+      /** Logged */
+      logged: number;
+      /** Left Out */
+      left_out: number;
+      /** Paces */
+      paces: components['schemas']['KindPace'][];
+      /** Said */
+      said: string[];
     };
     /**
      * JobName
@@ -2929,6 +3190,24 @@ export interface components {
       off_by_mm: number;
     };
     /**
+     * KindPace
+     * @description Seconds for one of ``unit`` at a kind of work.
+     */
+    KindPace: {
+      /** Low */
+      low: number;
+      /** Likely */
+      likely: number;
+      /** High */
+      high: number;
+      /** Kind */
+      kind: string;
+      /** Label */
+      label: string;
+      /** Unit */
+      unit: string;
+    };
+    /**
      * Label
      * @description A name for a revision; none takes it away.
      */
@@ -3088,6 +3367,18 @@ export interface components {
        * @default []
        */
       obi: string[];
+    };
+    /**
+     * MoneySpan
+     * @description Exact amounts as text.
+     */
+    MoneySpan: {
+      /** Low */
+      low: string;
+      /** Likely */
+      likely: string;
+      /** High */
+      high: string;
     };
     /**
      * MotifsNow
@@ -3554,6 +3845,41 @@ export interface components {
       away: boolean;
     };
     /**
+     * Overhead
+     * @description What the room, the light, the stand at the fair cost; any of the three, or all.
+     */
+    Overhead: {
+      /**
+       * Percent
+       * @description Of materials and hours together
+       * @default 0
+       */
+      percent: string;
+      /**
+       * Per Hour
+       * @description For each hour of work
+       */
+      per_hour?: string | null;
+      /**
+       * Per Piece
+       * @description For each piece
+       */
+      per_piece?: string | null;
+    };
+    /**
+     * OwnTax
+     * @description A rate she typed herself; nothing here knows any tax.
+     */
+    OwnTax: {
+      /**
+       * Name
+       * @default tax at the rate you typed
+       */
+      name: string;
+      /** Percent */
+      percent: string;
+    };
+    /**
      * Paired
      * @description The device may come in now.
      */
@@ -4013,6 +4339,60 @@ export interface components {
       document: {
         [key: string]: unknown;
       };
+    };
+    /**
+     * PriceLine
+     * @description A part of the price.
+     */
+    PriceLine: {
+      /** Low */
+      low: string;
+      /** Likely */
+      likely: string;
+      /** High */
+      high: string;
+      /**
+       * Kind
+       * @enum {string}
+       */
+      kind: 'threads' | 'base' | 'items' | 'hours' | 'overhead' | 'margin' | 'rounding' | 'commission';
+      /** Label */
+      label: string;
+    };
+    /**
+     * PriceMade
+     * @description What a price is made of; ``lines`` add up to ``price``.
+     */
+    PriceMade: {
+      /** Currency */
+      currency: string;
+      price: components['schemas']['MoneySpan'];
+      net: components['schemas']['MoneySpan'];
+      /** Lines */
+      lines: components['schemas']['PriceLine'][];
+      /** Threads */
+      threads: components['schemas']['ThreadOfPrice'][];
+      /** Base */
+      base: components['schemas']['PricedPart'][];
+      tax: components['schemas']['MoneySpan'] | null;
+      with_tax: components['schemas']['MoneySpan'] | null;
+      shop: components['schemas']['MoneySpan'] | null;
+      at: components['schemas']['AtPrice'] | null;
+      /** Said */
+      said: string[];
+      /** Not Counted */
+      not_counted: string[];
+    };
+    /**
+     * PricedPart
+     * @description A material of the base.
+     */
+    PricedPart: {
+      /** Name */
+      name: string;
+      /** Amount */
+      amount: string;
+      cost: components['schemas']['MoneySpan'] | null;
     };
     /**
      * PutWoundAway
@@ -4756,6 +5136,56 @@ export interface components {
       changed: string;
     };
     /**
+     * ThreadOfPrice
+     * @description What a thread costs.
+     */
+    ThreadOfPrice: {
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
+      /** Metres */
+      metres: number;
+      /** Skein Mm */
+      skein_mm: number | null;
+      /** Skeins */
+      skeins: number | null;
+      /** Price */
+      price: string | null;
+      /** Used */
+      used: string | null;
+      /** Bought */
+      bought: string | null;
+      /** Currency */
+      currency: string | null;
+      /** Counted */
+      counted: boolean;
+    };
+    /**
+     * ThreadPrice
+     * @description What a skein of one of the design's threads costs.
+     */
+    ThreadPrice: {
+      /**
+       * Name
+       * @description The thread's name as the design has it
+       */
+      name: string;
+      /**
+       * Price
+       * @description Of one skein, ball or card
+       * @example 240 EUR
+       * @example 12.50 GBP
+       * @example 18000 JPY
+       */
+      price: string;
+      /**
+       * Skein
+       * @description How much is on it; none: as the design says
+       */
+      skein?: string | null;
+    };
+    /**
      * ThreadUsed
      * @description A thread or other material of the finished piece.
      */
@@ -4815,6 +5245,18 @@ export interface components {
     Threads: {
       /** Threads */
       threads: components['schemas']['Thread-Output'][];
+    };
+    /**
+     * TimeAndPrice
+     * @description Hours, and the price where she has said what she asks.
+     */
+    TimeAndPrice: {
+      /** Name */
+      name: string;
+      /** Around Mm */
+      around_mm: number;
+      hours: components['schemas']['HoursKnown'];
+      price: components['schemas']['PriceMade'] | null;
     };
     /**
      * Timeline
@@ -8771,6 +9213,319 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Thread-Output'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  her_costs: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HerCosts'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  say_costs: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': {
+          [key: string]: unknown;
+        };
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['HerCosts'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  time_and_price: {
+    parameters: {
+      query?: {
+        /** @description A price to see what is left an hour at it */
+        at?: string | null;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['TimeAndPrice'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  price_file: {
+    parameters: {
+      query?: {
+        paper?: 'a4' | 'letter';
+        /** @description A price to see what is left an hour at it */
+        at?: string | null;
+      };
+      header?: never;
+      path: {
+        id: string;
+      };
+      cookie?: never;
+    };
+    requestBody?: never;
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/pdf': unknown;
         };
       };
       /** @description There is no such thing */
