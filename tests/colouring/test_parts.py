@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from polestitch.colouring.counting import colourings, different_plans
+from polestitch.colouring.counting import colourings, different_plans, kinds_of_turn
 from polestitch.colouring.grading import graded_plans, shares
 from polestitch.colouring.plans import Wanted, colour_plans, layer_turns
 from polestitch.colouring.rules import Parts, Rules, graph, parts_at, parts_in_turn, parts_meeting
@@ -167,3 +167,29 @@ def test_graded_threads_go_in_even_runs() -> None:
     assert shares(7, [(1, 2), (0, 7), (3, 3)]) == [2, 2, 3]
     assert shares(7, [(1, 2), (1, 2)]) is None
     assert graded_plans(3, [0.1, 0.9], ((2, 3), (2, 3))) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "uses", [((1, 8),) * 3, ((2, 3), (0, 8), (1, 2)), ((4, 4), (4, 4)), ((2, 8), (2, 8)), ((3, 3), (3, 3), (2, 2))]
+)
+@pytest.mark.parametrize("neighbours_differ", [True, False])
+def test_threads_used_so_often_are_counted_as_one_by_one(
+    uses: tuple[tuple[int, int], ...], neighbours_differ: bool
+) -> None:
+    """Every colouring of eight spots tried, and one kept of those that are turns of each other."""
+    at = spots(*OCTAHEDRON)
+    parts, ways = parts_at(at), turns(at, np.zeros(8, dtype=np.intp))
+    kept = set()
+    for plan in itertools.product(range(len(uses)), repeat=8):
+        often = all(least <= plan.count(c) <= most for c, (least, most) in enumerate(uses))
+        if often and not (neighbours_differ and any(plan[i] == plan[j] for i, j in parts.beside)):
+            kept.add(min(tuple(np.array(plan)[way].tolist()) for way in ways))
+    assert different_plans(parts, Rules(len(uses), uses, neighbours_differ), ways) == len(kept)
+
+
+def test_turns_are_of_five_kinds_on_a_ball_of_ten() -> None:
+    """Conjugacy classes of the rotations of the icosahedron: 1, 15, 20, 12 and 12 turns."""
+    at = spots(*DODECAHEDRON)
+    kinds = kinds_of_turn(turns(at, np.zeros(12, dtype=np.intp)))
+    assert sorted(like for _, like in kinds) == [1, 12, 12, 15, 20]
