@@ -4,12 +4,14 @@ import io
 import json
 import time
 import zipfile
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from fastapi.testclient import TestClient
 from PIL import Image
 
+from polestitch.sheets.show.papers import KINDS
+from polestitch.studio.messages_showing import PaperKind
 from polestitch.studio.records import from_design, next_number
 
 pytestmark = pytest.mark.slow
@@ -211,3 +213,7 @@ def test_papers_come_as_one_file(client: TestClient, record: Raw) -> None:
 def test_papers_of_an_empty_show_say_what_is_missing(client: TestClient) -> None:
     report = papers(client, show_of(client), "labels")
     assert report["wrong"] == {"where": "shown", "what": "no piece is in the show yet; add one"}
+
+
+def test_every_paper_can_be_asked_for() -> None:
+    assert get_args(PaperKind) == KINDS
