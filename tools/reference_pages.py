@@ -42,7 +42,7 @@ ROOMS = {
     "winding": "document, errors",
     "colouring": "stitching and above; no other product",
     "workup.py": "the products and above",
-    "showing": "document, errors",
+    "showing": "workup and above; only what proposes a record needs more than the document",
     "fitting": "workup and above",
     "sheets": "workup and above",
     "chair": "workup and above; not sheets",

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from polestitch.showing.exhibition import Exhibition, Shown
     from polestitch.showing.record import PieceRecord
 
-LARGE, SMALL = 1400, 400  # pixels of a drawn ball
+LARGE, SMALL = 1280, 400  # pixels of a drawn ball
 MOST_BYTES = 60_000_000
 
 

@@ -43,6 +43,10 @@ def checked(exhibition: Exhibition) -> Exhibition:
 def checked_record(record: PieceRecord, where: str) -> PieceRecord:
     """``record`` itself, if its parts agree; ``where`` is its place in the document."""
     below = f"{where}." if where else ""
+    if record.number != " ".join(record.number.split()):
+        raise DesignError(
+            f"{below}number", f'"{record.number}" has spaces too many; write it on one line, such as "HL-03"'
+        )
     if record.around is not None:
         around_mm(record.around, f"{below}around")
     _in_order(record.begun, record.finished, f"{below}finished", "is before begun; write the later day here")

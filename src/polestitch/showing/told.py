@@ -105,4 +105,4 @@ def _light(exhibition: Exhibition) -> dict[str, float] | None:
 
 
 def _mm(mm: float) -> float:
-    return round(mm, 1)
+    return round(mm, 3)

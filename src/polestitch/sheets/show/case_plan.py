@@ -5,6 +5,7 @@ In: an ``Exhibition``.  Out: PDF.
 
 from collections.abc import Iterator, Mapping
 
+from polestitch.document.said import listed
 from polestitch.sheets.blocks import Block, Style, paragraph, space
 from polestitch.sheets.pages import CELL, Column, Grid, Section, flowed, table
 from polestitch.sheets.pdf import pdf
@@ -17,12 +18,14 @@ from polestitch.showing.pieces import pieces
 
 FOUND = Style("sans bold", 9.5, 13.5, MADDER)
 # Both from Glasgow Museums' display guidelines, as quoted on two pages; the guidelines themselves were not seen.
+DETAIL_MM = 1015.0
 SIGHT = (
     "Glasgow Museums' display guidelines, as quoted elsewhere: a cased display lies between 750 and 2000 mm above the "
     "floor, and small things or fine detail no higher than 1015 mm, since above that who sits in a wheelchair or is "
     "small sees them from below. Ask the venue for its own rules."
 )
 HINT = "A ball is drawn as the sphere of its circumference; tassels, loops and the width of a stand are not drawn."
+EMPTY = "No ball is drawn in it."
 NO_CASE = "No case is written down for this show; here is the order of the pieces."
 
 
@@ -49,6 +52,9 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
     yield scale_bar(scale)
     yield from (subhead("From the front", grid), from_front(plan, scale, grid), space(5.0))
     yield from _findings(plan, grid)
+    if not any(shelf.balls for shelf in plan.shelves):
+        yield from notes([*_not_drawn(plan), EMPTY], grid)
+        return
     yield from (subhead("Where each stands", grid), *_places(plan, grid))
     yield space(5.0)
     for shelf in plan.shelves:
@@ -59,8 +65,22 @@ def _case(plan: CasePlan, grid: Grid) -> Iterator[Block]:
                 else ("From above; who looks stands below")
             )
             yield from (subhead(name, grid), from_above(plan, shelf, scale, grid), space(5.0))
-    further = [f"{number} has no circumference written down, so it is not drawn." for number in plan.unsized]
-    yield from notes((*further, HINT, SIGHT), grid)
+    yield from notes((*_not_drawn(plan), HINT, " ".join((SIGHT, *_high(plan)))), grid)
+
+
+def _high(plan: CasePlan) -> list[str]:
+    """Which balls stand higher than who sits looks down on, as far as the shelves' heights are entered."""
+    high = [
+        ball.number
+        for shelf in plan.shelves
+        for ball in shelf.balls
+        if shelf.from_floor is not None and shelf.from_floor + ball.up > DETAIL_MM
+    ]
+    return [f"Here the middle of {listed(high)} is higher than {DETAIL_MM:.0f} mm."] if high else []
+
+
+def _not_drawn(plan: CasePlan) -> list[str]:
+    return [f"{number} has no circumference written down, so it is not drawn." for number in plan.unsized]
 
 
 def _findings(plan: CasePlan, grid: Grid) -> Iterator[Block]:
@@ -76,14 +96,14 @@ def _findings(plan: CasePlan, grid: Grid) -> Iterator[Block]:
 
 def _places(plan: CasePlan, grid: Grid) -> list[Block]:
     columns = (
-        Column("No.", 0.0, grid.span(2), STRONG),
-        Column("Title", grid.x(2), grid.span(3), CELL),
-        Column("Shelf", grid.x(5), grid.span(1) - 2.0, CELL, right=True),
-        Column("From left", grid.x(6), grid.span(1), CELL, right=True),
-        Column("From back", grid.x(7), grid.span(1), CELL, right=True),
-        Column("Stand", grid.x(8), grid.span(1), CELL, right=True),
-        Column("Above floor", grid.x(9), grid.span(1), CELL, right=True),
-        Column("Turned", grid.x(10) + 2.0, grid.span(2) - 2.0, CELL),
+        Column("No.", 0.0, 20.0, STRONG),
+        Column("Title", 22.0, 40.0, CELL),
+        Column("Shelf", 62.0, 10.0, CELL, right=True),
+        Column("From left", 74.0, 14.0, CELL, right=True),
+        Column("From back", 90.0, 14.0, CELL, right=True),
+        Column("Stand", 106.0, 10.0, CELL, right=True),
+        Column("Above floor", 118.0, 15.0, CELL, right=True),
+        Column("Turned", 138.0, grid.width - 138.0, CELL),
     )
     rows = [_row(shelf, ball) for shelf in plan.shelves for ball in shelf.balls]
     told = "In mm, to the middle of each ball. Under each shelf in the drawing: mm free between the balls."
@@ -92,8 +112,7 @@ def _places(plan: CasePlan, grid: Grid) -> list[Block]:
 
 def _row(shelf: ShelfPlan, ball: Ball) -> tuple[str, ...]:
     floor = "" if shelf.from_floor is None else f"{shelf.from_floor + ball.up:.0f}"
-    facing = f"{ball.facing} to the front" if ball.facing else ""
-    turned = "; ".join(part for part in (facing, ball.turn) if part)
+    turned = ball.turn or (f"{ball.facing} to the front" if ball.facing else "")
     places = (ball.x, ball.back, ball.stand)
     return ball.number, ball.title, str(shelf.shelf), *(f"{mm:.0f}" for mm in places), floor, turned
 

@@ -11,7 +11,7 @@ from polestitch.sheets.pages import Grid
 from polestitch.sheets.sheet import INK, QUIET, Box, Circle, Line, Mark, Pen, Text, rectangle
 from polestitch.showing.caseplan import SIDE, Ball, CasePlan, ShelfPlan
 
-SCALES = (1, 2, 5, 10, 20, 50, 100)
+SCALES = (2, 5, 10, 20, 50, 100)
 FRONT_SHARE = 0.5  # of the page for the view from the front
 ROOM = 9.0  # mm under a shelf for the gaps
 GLASS, SHELF, BALL, GAP = Pen(QUIET, 0.25), Pen(INK, 0.5), Pen(INK, 0.35), Pen(QUIET, 0.15)

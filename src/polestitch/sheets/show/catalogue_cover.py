@@ -43,11 +43,11 @@ def _place(exhibition: Exhibition, grid: Grid) -> Iterator[Mark]:
     days = when(exhibition)
     if not venue and not days:
         return
-    left, right = paragraph(venue, grid.span(7), PLACE), paragraph(days, grid.span(5), PLACE)
+    left, right = paragraph(venue, grid.span(6), PLACE), paragraph(days, grid.span(6), PLACE)
     y = grid.paper.height - MARGIN - max(left.height, right.height) - 3.0
     yield Line(MARGIN, y, grid.paper.width - MARGIN, y, Pen(INK, 0.2))
     yield from left.at(MARGIN, y + 3.0)
-    yield from right.at(MARGIN + grid.x(7), y + 3.0)
+    yield from right.at(MARGIN + grid.x(6), y + 3.0)
 
 
 def _tray(exhibition: Exhibition, pictures: Mapping[str, bytes], room: tuple[float, float]) -> Iterator[Mark]:

@@ -22,7 +22,7 @@ PATTERN = Style("serif italic", 14, 19, QUIET)
 NAME = Style("sans", 8, 11.5, QUIET)
 VALUE = Style("serif", 10, 13.5)
 TEXT = Style("serif", 11.5, 17)
-TALLEST, LEAST = 156.0, 90.0  # mm of a picture
+TALLEST, LEAST = 142.0, 90.0  # mm of a picture
 APART = 7.0
 Page = tuple[tuple[str, ...], str, tuple[Mark, ...]]
 
@@ -59,14 +59,14 @@ def _shared(waiting: Sequence[tuple[PieceRecord, Block]]) -> Page:
 
 def _first(record: PieceRecord, words: str, shown: Plate | None, grid: Grid) -> tuple[Block, list[Block]]:
     """The piece's own page, and the lines of its text that go on."""
-    head, known = _head(record, grid), _known(record, grid.span(4))
-    lines = line_blocks(words, grid.span(8) if known.marks else grid.span(10), TEXT)
+    head, known = _head(record, grid), _known(record, grid.span(5))
+    lines = line_blocks(words, grid.span(7) if known.marks else grid.span(10), TEXT)
     room = grid.height - head.height - 2 * APART
     below = max(known.height, sum(line.height for line in lines))
     tall = 0.0 if shown is None else min(TALLEST, max(LEAST, room - below))
     fits = sum(1 for low in accumulate(line.height for line in lines) if low <= room - tall + 1e-6)
     text = stack(lines[:fits])
-    told = beside([(0.0, known), (grid.x(4) if known.marks else 0.0, text)])
+    told = beside([(0.0, known), (grid.x(5) if known.marks else 0.0, text)])
     parts = [] if shown is None else [Block(tall, (fitted(shown, grid.width, tall, words_of(record)),))]
     return stack([*parts, head, told], APART), lines[fits:]
 
@@ -74,7 +74,7 @@ def _first(record: PieceRecord, words: str, shown: Plate | None, grid: Grid) -> 
 def _further(rest: list[Block], grid: Grid) -> Iterator[tuple[Mark, ...]]:
     while rest:
         fits = max(1, sum(1 for low in accumulate(line.height for line in rest) if low <= grid.height))
-        yield stack(rest[:fits]).at(MARGIN + grid.x(4), MARGIN)
+        yield stack(rest[:fits]).at(MARGIN + grid.x(5), MARGIN)
         rest = rest[fits:]
 
 

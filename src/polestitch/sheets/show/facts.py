@@ -3,11 +3,11 @@
 In: a ``PieceRecord``.  Out: ``Fact``s.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from polestitch.document.lengths import Length
-from polestitch.document.said import near_length
+from polestitch.document.said import listed, near_length
 from polestitch.sheets.show.dates import made_in
 from polestitch.showing.caseplan import across_mm
 from polestitch.showing.record import PieceRecord, ThreadUsed
@@ -41,7 +41,7 @@ def _facts(record: PieceRecord) -> Iterator[Fact]:
     if record.core:
         yield Fact("Inside", record.core)
     if record.threads:
-        yield Fact("Threads", "; ".join(thread_words(thread) for thread in record.threads))
+        yield Fact("Threads", threads(record.threads))
     if record.hours is not None:
         yield Fact("Work", hours(record))
 
@@ -52,9 +52,11 @@ def size(around: Length) -> str:
 
 
 def across(around: Length) -> str:
-    """The diameter in whole millimetres, or in inches where she measures in inches."""
+    """The diameter in whole millimetres, or in the unit she measures in."""
     mm = across_mm(around)
-    return near_length(mm, "in") if around.unit in ("in", "yd") else f"{mm:.0f} mm"
+    if around.unit in ("in", "yd"):
+        return near_length(mm, "in")
+    return f"{mm:.0f} mm" if around.unit == "mm" else f"{mm / 10:.1f} cm"
 
 
 def hours(record: PieceRecord) -> str:
@@ -65,10 +67,19 @@ def hours(record: PieceRecord) -> str:
     return f"about {count}, estimated" if record.hours_estimated else count
 
 
-def thread_words(thread: ThreadUsed) -> str:
-    """Name, colour and fibre, each once."""
-    further = [part for part in (thread.colour, thread.fibre) if part and part not in thread.name]
-    return ", ".join((thread.name, *further))
+def threads(used: Iterable[ThreadUsed]) -> str:
+    """Each kind of thread once, with its fibre and its colours."""
+    kinds: dict[tuple[str, str], list[str]] = {}
+    for thread in used:
+        colours = kinds.setdefault((thread.name, thread.fibre), [])
+        if thread.colour and thread.colour not in (*colours, *thread.name.split()):
+            colours.append(thread.colour)
+    return "; ".join(_kind(name, fibre, colours) for (name, fibre), colours in kinds.items())
+
+
+def _kind(name: str, fibre: str, colours: list[str]) -> str:
+    spun = f"{name}, {fibre}" if fibre and fibre not in name else name
+    return f"{spun}: {listed(colours)}" if colours else spun
 
 
 def story(record: PieceRecord, words: Words) -> str:

@@ -73,11 +73,10 @@ def _words(exhibition: Exhibition, piece: Piece, points: float, width: float) ->
     if words := label_text(exhibition, piece):
         yield from (Block(points * 0.2), paragraph(words, width, body))
     known = [fact for fact in facts(record) if fact.name in ON_LABEL]
-    last = [record.number, *([str(record.price)] if exhibition.labels.prices and record.price is not None else [])]
+    if exhibition.labels.prices and record.price is not None:
+        yield from (Block(points * 0.2), paragraph(str(record.price), width, body))
     yield Block(points * 0.2)
-    if known:
-        yield paragraph(_in_line(known), width, quiet)
-    yield paragraph("    ".join(last), width, quiet)
+    yield from (paragraph(words, width, quiet) for words in (_in_line(known), record.number) if words)
 
 
 def label_text(exhibition: Exhibition, piece: Piece) -> str:

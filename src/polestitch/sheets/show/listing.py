@@ -42,7 +42,7 @@ def foot(grid: Grid, name: str, number: int, of: int) -> tuple[Mark, ...]:
     paper, y = grid.paper, grid.paper.height - MARGIN
     return (
         Line(MARGIN, y - 4.2, paper.width - MARGIN, y - 4.2, Pen(HAIR, 0.15)),
-        Text(MARGIN, y, name, "sans", 7.5, "start", QUIET),
+        Text(MARGIN, y, " ".join(name.split()), "sans", 7.5, "start", QUIET),
         Text(paper.width - MARGIN, y, f"{number} / {of}", "sans bold", 7.5, "end", INK),
     )
 

@@ -106,7 +106,7 @@ def _conditions(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
         f"{piece.record.number}: {piece.record.small_parts}" for piece in pieces(exhibition) if piece.record.small_parts
     ]
     if small:
-        yield paragraph(f"Small parts, to be kept from small children: {'; '.join(small)}.", grid.span(10), PLAIN)
+        yield paragraph(f"Small parts, to be kept from small children: {'; '.join(small)}", grid.span(10), PLAIN)
 
 
 def _agreed(exhibition: Exhibition) -> Iterator[str]:

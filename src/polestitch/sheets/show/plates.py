@@ -15,7 +15,7 @@ from polestitch.picture.photograph import pixels
 from polestitch.sheets.sheet import Image
 from polestitch.showing.record import PieceRecord
 
-LARGE, MIDDLE, SMALL = 1400, 640, 200  # pixels: 240 and more to the inch at 150, 60 and 18 mm
+LARGE, MIDDLE, SMALL = 1280, 640, 200  # pixels: 230 and more to the inch at 140, 60 and 18 mm
 QUALITY = 86
 
 

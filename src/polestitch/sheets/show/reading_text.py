@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 
 from polestitch.document.lengths import Length
 from polestitch.sheets.show.dates import day, made_in
-from polestitch.sheets.show.facts import across, hours, story, thread_words
+from polestitch.sheets.show.facts import across, hours, story, threads
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import Piece, pieces
 from polestitch.showing.record import PieceRecord
@@ -73,7 +73,7 @@ def _told(record: PieceRecord) -> Iterator[str]:
         if value:
             yield f"{name}: {value}."
     if record.threads:
-        yield f"Threads: {'; '.join(thread_words(thread) for thread in record.threads)}."
+        yield f"Threads: {threads(record.threads)}."
     if record.hours is not None:
         yield f"Work: {hours(record)}."
 

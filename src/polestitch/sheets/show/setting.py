@@ -11,7 +11,7 @@ PARAGRAPH = 0.55  # of a line, free between paragraphs
 def line_blocks(text: str, width: float, style: Style) -> list[Block]:
     """One block a line; an empty line of ``text`` parts paragraphs.  First and last line of one never stand alone."""
     blocks: list[Block] = []
-    for part in [part for part in text.split("\n\n") if part.strip()]:
+    for part in [part for part in "\n".join(text.splitlines()).split("\n\n") if part.strip()]:
         whole = paragraph(part, width, style)
         count = max(1, round(whole.height / style.line_mm))
         for n in range(count):
