@@ -4,12 +4,14 @@ import io
 import json
 import time
 import zipfile
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from fastapi.testclient import TestClient
 from PIL import Image
 
+from polestitch.sheets.show.papers import KINDS
+from polestitch.studio.messages_showing import PaperKind
 from polestitch.studio.records import from_design, next_number
 
 pytestmark = pytest.mark.slow
@@ -211,3 +213,51 @@ def test_papers_come_as_one_file(client: TestClient, record: Raw) -> None:
 def test_papers_of_an_empty_show_say_what_is_missing(client: TestClient) -> None:
     report = papers(client, show_of(client), "labels")
     assert report["wrong"] == {"where": "shown", "what": "no piece is in the show yet; add one"}
+
+
+def test_every_paper_can_be_asked_for() -> None:
+    assert get_args(PaperKind) == KINDS
+
+
+def listed(client: TestClient, content: bytes, apply: bool) -> Raw:
+    answer = client.post(f"/api/records/csv?apply={apply}", files={"file": ("pieces.csv", content)})
+    assert answer.status_code == 200, answer.text
+    return dict(answer.json())
+
+
+# RFC 4180; and the habit of where the comma is the decimal sign, with semicolons and a mark of byte order.
+@pytest.mark.parametrize(
+    "content",
+    [
+        b'Number,Title,Circumference,Price,Hours\r\n01,"Buoy, red",24.5 cm,"12.50 GBP",3.5\r\nX-2,Bell,,,\r\n',
+        "\ufeffNumber;Title;around;price;hours\n01;Buoy, red;24,5 cm;12,50 GBP;3,5\nX-2;Bell;;;\n".encode(),
+        "number\ttitle\taround\tprice\thours\n01\tBuoy, red\t24.5 cm\t12.50 GBP\t3.5\nX-2\tBell\n".encode("utf-16"),
+    ],
+)
+def test_a_list_is_looked_at_before_it_is_taken(client: TestClient, record: Raw, content: bytes) -> None:
+    looked = [{"number": "01", "title": "Buoy, red", "action": "change"}]
+    looked.append({"number": "X-2", "title": "Bell", "action": "add"})
+    assert listed(client, content, False) == {"read": looked, "wrong": []}
+    assert client.get(f"/api/records/{record['id']}").json() == record
+    listed(client, content, True)
+    told = client.get(f"/api/records/{record['id']}").json()["record"]
+    assert (told["around"], told["price"], told["hours"], told["division"]) == ("24.5 cm", "12.50 GBP", 3.5, "S6")
+    assert [line["action"] for line in listed(client, content, True)["read"]] == ["same", "same"]
+
+
+def test_a_list_that_was_saved_reads_back_as_it_is(client: TestClient, record: Raw) -> None:
+    keep(client, record, text="=1+1, said the lamp\nand went out", place={"where": "lent", "with_whom": "The pilots"})
+    saved = client.get("/api/records.csv").content
+    assert [line["action"] for line in listed(client, saved, False)["read"]] == ["same"]
+
+
+def test_what_cannot_be_read_is_said_by_line_and_column(client: TestClient, record: Raw) -> None:
+    wrong = listed(client, b"number,title,price,shoe\n01,Buoy,240,9\n02,Bell,,\n02,Bell,,\n,Lamp,,\n", False)["wrong"]
+    assert [(fault["line"], fault["column"]) for fault in wrong] == [
+        (1, "shoe"),
+        (2, "price"),
+        (4, "number"),
+        (5, "number"),
+    ]
+    answer = client.post("/api/records/csv", files={"file": ("a.csv", b"shoe\n9\n")})
+    assert 'no column called "number"' in answer.json()["what"]

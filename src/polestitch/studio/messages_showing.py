@@ -7,6 +7,7 @@ from pydantic import Field
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.record import PieceRecord, Where
 from polestitch.studio.messages import DesignId, Message, Tab
+from polestitch.studio.messages_chair import CsvWrong
 
 Base = Annotated[int, Field(ge=1, le=2**31, description="The version that this change builds on")]
 Written = Annotated[dict[str, Any], Field(description="As she wrote it; it is checked, and refused at its place")]
@@ -76,6 +77,21 @@ class KeepRecord(Message):
     base: Base
     record: Written
     tab: Tab = ""
+
+
+class RecordLine(Message):
+    """One line of a list, and what taking it does."""
+
+    number: str
+    title: str
+    action: Literal["add", "change", "same"]
+
+
+class RecordLook(Message):
+    """What a list of pieces holds."""
+
+    read: tuple[RecordLine, ...]
+    wrong: tuple[CsvWrong, ...]
 
 
 class EarlierVersion(Message):

@@ -7,20 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import (
-    bench,
-    chair,
-    drawer,
-    lan,
-    plans,
-    price,
-    records,
-    shelf,
-    shows,
-    survey,
-    teaching,
-    winding,
-)
+from polestitch.studio.addresses import bench, chair, drawer, lan, plans, price, record_lists, records, shelf, shows, survey, teaching, winding
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -88,6 +75,8 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/pieces/{id}/replan", chair.plan_piece_anew, 200),
     ("GET", "/records", records.records, 200),
     ("POST", "/records", records.begin_record, 201),
+    ("GET", "/records.csv", record_lists.records_file, 200),
+    ("POST", "/records/csv", record_lists.take_records, 200),
     ("GET", "/records/{id}", records.record, 200),
     ("PUT", "/records/{id}", records.keep_record, 200),
     ("PATCH", "/records/{id}", records.put_record_away, 200),
@@ -147,6 +136,7 @@ ANSWERS: dict[Callable[..., Any], dict[str, Any]] = {
     chair.hand_steps: {"model": messages_chair.HandSteps},
     chair.piece_scene: {"content": {bench.BYTES: {}}},
     chair.photo_file: {"content": {"image/jpeg": {}}},
+    record_lists.records_file: {"content": {"text/csv": {}}},
     records.record_picture: {"content": {"image/png": {}, "image/jpeg": {}}},
     records.record_photo: {"content": {"image/jpeg": {}}},
     **survey.ANSWERS,

@@ -63,3 +63,10 @@ export async function fetchedPicture(address: string): Promise<boolean> {
   await response.blob();
   return response.ok;
 }
+
+export type RecordLook = Said['RecordLook'];
+export const RECORDS_CSV = '/api/records.csv';
+
+/** What a list of pieces holds; with `apply` it is taken. */
+export const recordList = (file: File, apply: boolean) =>
+  json<RecordLook>(`/records/csv?apply=${apply}`, fileForm(file, file.name));

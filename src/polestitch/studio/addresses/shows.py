@@ -30,6 +30,7 @@ Raw = dict[str, Any]
 Told = Callable[[float, str], None]
 Numbered = dict[str, entries.Entry]
 PRINTED = 900  # pixels of a picture in a catalogue: 300 to the inch over three inches
+PICTURED = {"catalogue", "checklist"}  # papers with pictures; the others need not wait for them
 DRAWING = 0.6  # share of a job that goes into drawing the balls
 
 
@@ -134,7 +135,8 @@ async def begin_papers(here: Here, id: Id, wanted: say.WantedPapers) -> JobName:
     numbered = await documented(_numbered, here)
     found = await documented(entries.entry, here.store, "show", id)
     whole = await documented(_whole, numbered, found.body)
-    mine = [(numbered[each.number], each.facing or "N") for each in whole.shown]
+    shown = whole.shown if PICTURED & set(wanted.kinds) else ()
+    mine = [(numbered[each.number], each.facing or "N") for each in shown]
 
     async def work(told: Told) -> Takeaway:
         pictures = await _pictures(here, mine, told)
