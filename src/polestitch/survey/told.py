@@ -176,7 +176,7 @@ def motifs_json(gaps: Iterable[tuple[str, tuple[str, str], float, float]]) -> li
 
 def motif_sentence(layer: str, ends: tuple[str, str], mm: float, wanted_mm: float) -> str:
     """What pins that are off do to a layer's tightest pair of motifs."""
-    now = f"overlap by {-mm:.1f} mm" if mm < -0.05 else f"come within {max(mm, 0.0):.1f} mm of each other"
+    now = f"overlap by about {-mm:.1f} mm" if mm < -0.05 else f"come within about {max(mm, 0.0):.1f} mm of each other"
     due = f"overlap by {-wanted_mm:.1f} mm" if wanted_mm < -0.05 else f"keep {max(wanted_mm, 0.0):.1f} mm"
     return f'On these pins the motifs of "{layer}" at {ends[0]} and {ends[1]} {now}; they should {due}.'
 
