@@ -29,7 +29,7 @@ def test_a_form_filled_in_is_read_back(terminal: Terminal, tmp_path: Path) -> No
     misread = {(one["first"], one["second"]) for one in told["readings"] if one["misread"]}
     assert misread
     assert misread <= {("S", "obi 9"), ("N", "obi 9")}
-    assert "Move the pin of obi 5 3 mm toward S" in " ".join(terminal.run("survey", DESIGN, filled).out.split())
+    assert "Move the pin of obi 5 by 3 mm toward S" in " ".join(terminal.run("survey", DESIGN, filled).out.split())
     part = next(part for part in DOCS.read_text(encoding="utf-8").split("\n## ") if "survey DESIGN" in part)
     assert set(keys(told)) == set(re.findall(r"^\| `([^`]+)` \|", part, re.MULTILINE))
 
@@ -41,3 +41,15 @@ def test_mistakes_are_one_sentence(terminal: Terminal, tmp_path: Path) -> None:
     assert "line 2" in terminal.refused("survey", DESIGN, bad)
     bad.write_text("from,to,mm\nN,obi 7,62\n")
     assert "--off-by" in terminal.refused("survey", DESIGN, bad, "--off-by", "soon")
+
+
+def test_sheets_are_written_beside(terminal: Terminal, tmp_path: Path) -> None:
+    form, filled, sheet = tmp_path / "pins.pdf", tmp_path / "filled.csv", tmp_path / "survey.pdf"
+    assert terminal.run("survey-form", DESIGN, "-o", form, "--paper", "letter").status == 0
+    assert form.read_bytes().startswith(b"%PDF")
+    filled.write_text("from,to,mm\nN,obi 7,62\nN,obi 3,60\nobi 3,obi 7,62\n")
+    assert terminal.run("survey-sheet", DESIGN, filled, "-o", sheet).status == 0
+    assert sheet.read_bytes().startswith(b"%PDF")
+    assert "end its name in .pdf" in terminal.refused("survey-sheet", DESIGN, filled, "-o", tmp_path / "survey.doc")
+    assert "end its name in .csv or .pdf" in terminal.refused("survey-form", DESIGN, "-o", tmp_path / "pins.xls")
+    assert "no paper size" in terminal.refused("survey-form", DESIGN, "-o", form, "--paper", "a5")

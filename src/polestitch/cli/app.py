@@ -50,6 +50,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "strip": balls.strip,
     "survey": surveying.survey,
     "survey-form": surveying.survey_form,
+    "survey-sheet": surveying.survey_sheet,
     "colour-plans": colouring.colour_plans,
     "recolour": colouring.recolour,
     "shades": colouring.shades,

@@ -163,7 +163,9 @@ def _moving(told: Surveyed, half: Half, arrow_scale: float, room: Room) -> list[
         way = np.subtract(_spot(half, told.target[k]), (x, y))
         size = float(np.hypot(*way)) or 1.0
         ahead = (float(way[0]) / size, float(way[1]) / size)
-        marks += _arrow((x, y), ahead, MOVED + max(move.mm * arrow_scale, HEAD + 0.4))
+        leaves = math.hypot(x, y) > half.radius - 2.5 and x * ahead[0] + y * ahead[1] > 0.1 * half.radius
+        if not leaves:  # an arrow over the rim is drawn on the other half, into which it leads
+            marks += _arrow((x, y), ahead, MOVED + max(move.mm * arrow_scale, HEAD + 0.4))
         marks.append(Circle(x, y, MOVED, Pen(BRASS, 0.25), BRASS))
         marks.append(room.take(Text(x, y + 0.8, str(number), "sans bold", 6.5, "middle", WHITE)))
     return marks

@@ -22,7 +22,7 @@ from polestitch.survey.field import parted
 from polestitch.survey.form import asked
 from polestitch.survey.readings import millimetres
 from polestitch.survey.survey import Survey
-from polestitch.survey.told import motif_sentence, survey_json
+from polestitch.survey.told import motifs_json, survey_json
 
 Refused = list[dict[str, Any]]
 
@@ -72,17 +72,8 @@ def surveyed(marking: Marking, measured: Measured, kept: KeptSurvey) -> tuple[Su
 
 def motifs_told(design: Design | None, found: Survey) -> list[dict[str, Any]]:
     """Each layer's tightest pair of motifs as the pins stand."""
-    return [
-        {
-            "layer": one.layer,
-            "first": one.first,
-            "second": one.second,
-            "mm": round(one.mm, 3),
-            "wanted_mm": round(one.wanted_mm, 3),
-            "sentence": motif_sentence(one.layer, (one.first, one.second), one.mm, one.wanted_mm),
-        }
-        for one in (() if design is None else motif_gaps(design, found))
-    ]
+    gaps = () if design is None else motif_gaps(design, found)
+    return motifs_json((gap.layer, (gap.first, gap.second), gap.mm, gap.wanted_mm) for gap in gaps)
 
 
 def _readings(kept: Sequence[KeptReading]) -> tuple[list[Reading], Refused]:

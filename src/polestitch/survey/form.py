@@ -5,14 +5,13 @@ In: a marking and her ball.  Out: ``Asked`` distances, and the text of a CSV fil
 
 import csv
 import io
-import math
 from dataclasses import dataclass
 
 from polestitch.marking.marking import Marking
 from polestitch.marking.pins import pin_plan
 from polestitch.sphere.arcs import arc_angle
 from polestitch.survey.field import FAR, Field, Measured, field
-from polestitch.survey.network import LOOSE, Network, Observed, network
+from polestitch.survey.network import LOOSE, Network, Observed, begun
 from polestitch.survey.nextone import most_telling
 from polestitch.survey.survey import PLANNED, Care
 
@@ -82,10 +81,7 @@ def _planned(marking: Marking, measured: Measured, pins: Field) -> Pairs:
 
 
 def _network(pins: Field, measured: Measured, pairs: Pairs) -> Network:
-    """Doubts of readings not yet taken: each as long as it should be."""
-    wanted, around = pins.wanted, pins.around_mm
-    exact = [
-        Observed((i, j), float(around[i, j] * arc_angle(wanted[i], wanted[j]) / (2 * math.pi)), sigma, (around[i, j],))
-        for (i, j), sigma in ((ends, Care().sigma_mm) for ends in pairs.values())
-    ]
-    return network(wanted, exact, PLANNED, measured.ball.radius_mm)
+    """Doubts of readings not yet taken."""
+    around = pins.around_mm
+    seen = [Observed(ends, 0.0, Care().sigma_mm, (float(around[ends]),)) for ends in pairs.values()]
+    return begun(pins.wanted, seen, PLANNED, measured.ball.radius_mm)

@@ -127,18 +127,22 @@ def network(wanted: Points, seen: Sequence[Observed], tape: float, radius_mm: fl
     where the pins ought to be and stays there: a pin in one line with the two it was measured from is held along the
     line alone, though once it has strayed sideways the same two readings seem to say how far.
     """
-    sigma = np.array([*(one.sigma_mm for one in seen), tape])
-    legs = legs_of(seen)
-    first = Solved(rows(wanted, legs, 1.0, radius_mm, wanted), missing(wanted, legs, 1.0), sigma, GUESS_MM)
-    held = _span(first.unknown)
-    net = Network(wanted, wanted.copy(), 1.0, first, first.unknown, radius_mm)
-    misfit = float(((first.wanted / sigma) ** 2).sum())
+    legs, net = legs_of(seen), begun(wanted, seen, tape, radius_mm)
+    held, sigma = _span(net.open), net.solved.sigma
+    misfit = float(((net.solved.wanted / sigma) ** 2).sum())
     for _ in range(ROUNDS):
         step = held @ Solved(net.solved.a @ held, net.solved.wanted, sigma).correction
         net, misfit, better = _shorter(net, legs, step, misfit)
         if not better or np.abs(step[:-1]).max(initial=0.0) < STILL_MM:
             break
     return net
+
+
+def begun(wanted: Points, seen: Sequence[Observed], tape: float, radius_mm: float) -> Network:
+    """Every pin still at its wanted place: enough to tell how sure places become, whatever will be read."""
+    legs, sigma = legs_of(seen), np.array([*(one.sigma_mm for one in seen), tape])
+    first = Solved(rows(wanted, legs, 1.0, radius_mm, wanted), missing(wanted, legs, 1.0), sigma, GUESS_MM)
+    return Network(wanted, wanted.copy(), 1.0, first, first.unknown, radius_mm)
 
 
 def _span(unknown: Numbers) -> Numbers:

@@ -4,6 +4,7 @@ In: a ``Survey``.  Out: a dict of numbers, words and lists; lengths in mm.  ``do
 """
 
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from polestitch.marking.folds import to_half_mm
@@ -158,9 +159,24 @@ def _more(found: Survey) -> list[str]:
     return [f"If you measure one more distance, take {one.first} to {one.second}: it tells most."]
 
 
+def motifs_json(gaps: Iterable[tuple[str, tuple[str, str], float, float]]) -> list[dict[str, Any]]:
+    """(layer, its two motifs, mm now, mm wanted) as plain data with its sentence."""
+    return [
+        {
+            "layer": layer,
+            "first": ends[0],
+            "second": ends[1],
+            "mm": _mm(mm),
+            "wanted_mm": _mm(wanted),
+            "sentence": motif_sentence(layer, ends, mm, wanted),
+        }
+        for layer, ends, mm, wanted in gaps
+    ]
+
+
 def motif_sentence(layer: str, ends: tuple[str, str], mm: float, wanted_mm: float) -> str:
     """What pins that are off do to a layer's tightest pair of motifs."""
-    now = f"overlap by {-mm:.1f} mm" if mm < -0.05 else f"come within {max(mm, 0.0):.1f} mm of each other"
+    now = f"overlap by about {-mm:.1f} mm" if mm < -0.05 else f"come within about {max(mm, 0.0):.1f} mm of each other"
     due = f"overlap by {-wanted_mm:.1f} mm" if wanted_mm < -0.05 else f"keep {max(wanted_mm, 0.0):.1f} mm"
     return f'On these pins the motifs of "{layer}" at {ends[0]} and {ends[1]} {now}; they should {due}.'
 

@@ -47,7 +47,7 @@ export function afterMoves(survey: KeptSurvey, moved: ReadonlySet<string>): Kept
 }
 
 const EXAGGERATED = [20, 10, 5, 3, 2, 1];
-const LONGEST = 0.3; // radians: an arrow longer than this reaches other pins
+const LONGEST = 0.4; // radians: an arrow longer than this reaches other pins
 
 /** How many times longer than they are arrows are drawn, so that the longest is well seen. */
 export function timesLonger(answer: Surveyed): number {

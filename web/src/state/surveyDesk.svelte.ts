@@ -228,6 +228,7 @@ export class SurveyDesk {
       if (question !== this.#question) return;
       this.answer = answer;
       this.wrong = null;
+      if (!this.first && !this.second && this.asked.length > 0) this.choose(this.suggested);
     } catch (error) {
       if (question !== this.#question || superseded(error)) return;
       if (error instanceof Refused) this.wrong = error.wrong.what;

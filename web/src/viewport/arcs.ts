@@ -63,9 +63,9 @@ export function arrowRecords(from: Triple, to: Triple): number[] {
   if (shaft.length === 0) return [];
   const back = unit(cross([shaft[0]!, shaft[1]!, shaft[2]!], to)).map((x) => -x) as unknown as Triple;
   const side: Triple = [shaft[0]!, shaft[1]!, shaft[2]!];
-  const size = Math.min(BARB, shaft[7]!);
+  const size = Math.min(BARB, shaft[7]! / 2);
   const barb = (way: number) =>
-    unit([0, 1, 2].map((k) => to[k as 0] + size * (back[k as 0] + way * 0.55 * side[k as 0])) as unknown as Triple);
+    unit([0, 1, 2].map((k) => to[k as 0] + size * (back[k as 0] + way * 0.5 * side[k as 0])) as unknown as Triple);
   return [...shaft, ...arcBetween(to, barb(1)), ...arcBetween(to, barb(-1))];
 }
 

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { PerspectiveCamera, Quaternion, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
 import { sceneOf, type Vec3 } from '../wire/scene';
-import { along, angleBetween, arcBetween, pointAt, ringRound } from './arcs';
+import { along, angleBetween, arcBetween, arrowRecords, pointAt, ringRound } from './arcs';
 import { seenAt, touchedAt, VIEW_ANGLE } from './cameras';
 import { countUntil, LONGEST, patchesOf, piecesOf } from './pieces';
 import { facing } from './turning';
@@ -104,4 +104,20 @@ describe('the eye', () => {
     expect(angleBetween(touched!, [place.x, place.y, place.z])).toBeLessThan(0.02);
     expect(touchedAt(camera, now, canvas, 2, 2)).toBeNull();
   });
+});
+
+describe('an arrow', () => {
+  const [from, to]: [Vec3, Vec3] = [
+    [1, 0, 0],
+    [Math.cos(0.2), Math.sin(0.2), 0],
+  ];
+  it('has its shaft from start to tip and two barbs that lead back from the tip, one on each side', () => {
+    const records = Float32Array.from(arrowRecords(from, to));
+    expect(records.length).toBe(24);
+    const ends = [1, 2].map((arc) => pointAt(records, arc, records[arc * 8 + 7]!)[0]);
+    ends.forEach((end) => expect(angleBetween(end, from)).toBeLessThan(0.2));
+    expect(ends[0]![2] * ends[1]![2]).toBeLessThan(0);
+    expect(pointAt(records, 1, 0)[0][1]).toBeCloseTo(to[1], 5);
+  });
+  it('of no length is none', () => expect(arrowRecords(from, from)).toEqual([]));
 });
