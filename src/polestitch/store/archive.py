@@ -3,9 +3,9 @@
 In: an open store; a file.  Out: a file; what was added.
 
 ``archive.json`` lists the designs with their revisions, and every document file with its SHA-256 and its size;
-``documents/SHA.json`` holds each document once; ``drawer.json``, ``pieces/ID.json`` and ``classes.json`` hold threads, pieces
-and classes, and are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the file ever becomes
-a path on disk.
+``documents/SHA.json`` holds each document once; ``drawer.json``, ``pieces/ID.json`` and ``classes.json`` hold
+threads, pieces and classes, and are listed with SHA-256 and size too.  Nothing else may be in it, so no name in the
+file ever becomes a path on disk.
 """
 
 import json
