@@ -9,6 +9,14 @@ from tests.e2e.hands import until
 from tests.e2e.studio import Studio
 from tests.e2e.test_rooms import AXE, WCAG
 
+# A kiku at each pole, as in a first class.
+STAR = {
+    "name": "star",
+    "technique": "uwagake",
+    "where": "N and S",
+    "rows": "3 cream, 2 rust, 1 cream",
+    "params": {"outer": "1/3 from obi", "inner": "6 mm"},
+}
 WORKED = 20_000  # ms until a fresh worker has started and worked a class out on a busy machine
 
 
@@ -25,17 +33,16 @@ def kept(studio: Studio, title: str) -> dict[str, Any]:
 
 
 def test_a_class_is_planned_and_kept_as_it_is_typed(page: Page, studio: Studio) -> None:
-    studio.new("Class lamps")
+    studio.new("Class lamps", marking={"division": "S8+obi", "thread": "gold"}, layers=[STAR])
     page.goto(f"{studio.address}#/classes")
     page.get_by_role("button", name="Plan a class").click()
     page.get_by_role("dialog").get_by_label("Design").select_option(label="Class lamps, 250 mm")
     page.get_by_label("What the class is called").fill("Net loft evenings")
     page.get_by_role("button", name="Begin", exact=True).click()
-    expect(page.locator(".verdict")).to_contain_text("Nobody finishes in the time there is", timeout=WORKED)
-    for _ in range(4):
-        page.get_by_role("button", name="One more session").click()
+    expect(page.locator(".verdict")).to_contain_text("Only a quick hand finishes", timeout=WORKED)
+    page.get_by_role("button", name="One more session").click()
     page.get_by_label("The balls are wound").check()
-    expect(page.locator(".verdict")).not_to_contain_text("Nobody", timeout=WORKED)
+    expect(page.locator(".verdict")).to_contain_text("It fits", timeout=WORKED)
     page.get_by_label("Name of student 1").fill("Oda")
     page.get_by_label("Ball of student 1, mm round").fill("238")
     page.get_by_label("Ball of student 1, mm round").press("Tab")

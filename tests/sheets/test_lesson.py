@@ -125,6 +125,19 @@ def test_handouts_for_both_hands_are_mirrored_and_hold_no_colour() -> None:
 
 
 @pytest.mark.slow
+def test_a_student_with_another_ball_finds_her_own_distances() -> None:
+    lesson = demo()
+    said = " ".join(words(paper("handout", lesson)[2]).split())
+    assert "Every distance in this handout is for a ball 250 mm round." in said
+    for seat, work in zip(lesson.seats, lesson.balls.of_seats):
+        if seat.measured:
+            assert f"{seat.around_mm:g} mm round: {seat.name}" in said
+            # A third from the obi is two thirds of a quarter from N.
+            tip = work.build.ball.around_mm / 4 * 2 / 3
+            assert f"outer tip {round(2 * tip) / 2:g} mm" in said
+
+
+@pytest.mark.slow
 def test_a_class_of_right_handed_students_has_one_handout() -> None:
     lesson = lesson_of(spec(left_handed=0, named=[]), star())
     assert "for the left hand" not in words(paper("handout", lesson)[2])

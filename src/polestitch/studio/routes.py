@@ -7,7 +7,21 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, plans, price, record_lists, records, shelf, shows, survey, teaching, winding
+from polestitch.studio.addresses import (
+    bench,
+    chair,
+    drawer,
+    lan,
+    plans,
+    price,
+    record_lists,
+    records,
+    shelf,
+    shows,
+    survey,
+    teaching,
+    winding,
+)
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (

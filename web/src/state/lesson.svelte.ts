@@ -36,6 +36,17 @@ export class LessonInHand {
     }
   }
 
+  /** Her words instead of those that another window wrote meanwhile. */
+  async keepMine(): Promise<void> {
+    try {
+      this.card = (await wire.openedClass(this.#id)).card;
+      this.saving = 'typing';
+      await this.write();
+    } catch (error) {
+      this.#refused(error);
+    }
+  }
+
   /** Something was typed. */
   touch(): void {
     this.saving = 'typing';

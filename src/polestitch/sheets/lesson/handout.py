@@ -6,15 +6,16 @@ In: ``Lesson`` and the grid.  Out: sections for each hand.
 from collections.abc import Iterator
 from dataclasses import replace
 
-from polestitch.document.said import near_length
+from polestitch.document.said import listed, near_length
 from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
 from polestitch.sheets.check_lines import across_line
 from polestitch.sheets.closing import closing
 from polestitch.sheets.layer_pages import layer_section
-from polestitch.sheets.lesson.blanks import Blank, Blanked, blanked
+from polestitch.sheets.lesson.blanks import Blank, Blanked, blanked, without_colours
 from polestitch.sheets.lesson.parts import bullets, facts, rules, subhead
+from polestitch.sheets.lesson.rows_said import row_checks
 from polestitch.sheets.marking_pages import marking_section
-from polestitch.sheets.pages import CELL, SIDE, Column, Grid, Section, step_columns, table
+from polestitch.sheets.pages import CELL, SIDE, STEP, Column, Grid, Section, step_columns, table
 from polestitch.sheets.sheet import BRASS, INK, MOSS, QUIET, Line, Pen, Text, rectangle
 from polestitch.teaching.lesson import Lesson
 from polestitch.teaching.minutes import Minutes, time_said
@@ -46,6 +47,8 @@ def handout_sections(lesson: Lesson, hand: str, work: WorkUp, grid: Grid) -> Ite
     """One hand's handout."""
     blank = blanked(work)
     yield Section(work.build.design.name, MOSS, tuple(_front(lesson, hand, blank, grid)), f"for the {hand} hand")
+    if any(seat.measured for seat in lesson.seats):
+        yield Section("If your ball is different", MOSS, tuple(_others(lesson, blank, grid)))
     if not lesson.spec.prepared.base:
         steps = ((str(step.number), step.text) for step in blank.told.instructions.of("base"))
         yield Section("The base", BRASS, (step_columns(steps, grid),))
@@ -122,6 +125,23 @@ def _between(minutes: Minutes) -> str:
 
 def _print_check(grid: Grid) -> Iterator[Block]:
     yield Block(16.0, across_line(0.0, 12.0, CHECK, "This line is 100 mm long if the charts are at the size they say."))
+
+
+def _others(lesson: Lesson, blank: Blanked, grid: Grid) -> Iterator[Block]:
+    """What stands elsewhere on every measured ball: the strip's part, rows that change, first and last rows."""
+    planned = lesson.balls.planned
+    units = planned.build.design.maker.units
+    said = f"Every distance in this handout is for a ball {near_length(planned.build.ball.around_mm, units)} round. "
+    yield paragraph(f"{said}With another one, mark it with your own strip and take these.", grid.span(10), BODY)
+    shown: set[float] = set()
+    for seat, work in zip(lesson.seats, lesson.balls.of_seats):
+        if not seat.measured or seat.around_mm in shown:
+            continue
+        shown.add(seat.around_mm)
+        names = listed([one.name for one in lesson.seats if one.around_mm == seat.around_mm])
+        yield from subhead(f"{near_length(seat.around_mm, units)} round: {names}", grid)
+        sentences = (*seat.changes[1:], *row_checks(work))  # the first change is the size itself
+        yield from bullets((without_colours(text, blank.blanks) for text in sentences), grid, 11, STEP)
 
 
 def _notes(grid: Grid) -> Iterator[Block]:

@@ -5,16 +5,16 @@ In: ``Lesson`` and the grid.  Out: sections.
 
 from collections.abc import Iterator
 
-from polestitch.document.said import Units, listed, set_length
+from polestitch.document.said import listed
 from polestitch.estimate.hours import Assumption
 from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
 from polestitch.sheets.lesson.bars import bars
 from polestitch.sheets.lesson.parts import SMALL, STRONG, bullets, facts, subhead
+from polestitch.sheets.lesson.rows_said import row_checks
 from polestitch.sheets.pages import CELL, SIDE, Column, Grid, Section, table
 from polestitch.sheets.sheet import INDIGO
-from polestitch.steps import instructions, row_tables
+from polestitch.steps import instructions
 from polestitch.steps.ball import CAUTIONS
-from polestitch.steps.table import RowTable
 from polestitch.teaching.lesson import Lesson
 from polestitch.teaching.minutes import time_said
 from polestitch.teaching.told import assumptions, prepared_minutes
@@ -36,7 +36,8 @@ def _time(lesson: Lesson, grid: Grid) -> Iterator[Block]:
     yield from facts(spec, grid)
     design = lesson.balls.planned.build.design
     left = f", {spec.left_handed} of them left-handed" if spec.left_handed else ""
-    yield paragraph(f"{design.name}. {spec.students} students{left}. {spec.spare_kits} spare kits.", grid.width, BODY)
+    kits = f"{spec.spare_kits} spare kit{'' if spec.spare_kits == 1 else 's'}"
+    yield paragraph(f"{design.name}. {spec.students} students{left}, {kits}.", grid.width, BODY)
     yield space(2.0)
     yield paragraph(lesson.verdict, grid.span(11), STRONG)
     if lesson.remedies:
@@ -125,22 +126,9 @@ def _checks(lesson: Lesson) -> Iterator[str]:
         text = instructions(work.build, work.pins, work.way)
         yield from (f"Pins. {step.text}" for step in text.of("marking") if step.text.startswith("Check:"))
         yield "Lines: straight, and past every pin on the same side, before a single crossing is tacked."
-    units = work.build.design.maker.units
-    for one in row_tables(work.build):
-        yield from _row_check(work.build.design.layers[one.layer].name, one, units)
+    yield from row_checks(work)
     pins = len(work.pins)
     yield f"At the end: {pins} pins and all needles out of every ball, counted by two people."
-
-
-def _row_check(name: str, one: RowTable, units: Units) -> Iterator[str]:
-    """Where the first and the last row stand."""
-    if not one.rows or not one.rows[0].distances:
-        return
-    first, last = one.rows[0], one.rows[-1]
-    said = [f"{d.kind} {set_length(d.mm, units)} from {d.pin}" for d in first.distances]
-    ends = [f"{d.kind} {set_length(d.mm, units)} from {d.pin}" for d in last.distances]
-    then = f"; after row {last.number}, {listed(ends)}" if last.number != first.number else ""
-    yield f"{name[:1].upper()}{name[1:]}, row 1: {listed(said)}{then}."
 
 
 def _faults(lesson: Lesson, grid: Grid) -> Iterator[Block]:
