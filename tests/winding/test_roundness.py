@@ -160,6 +160,24 @@ def test_the_mean_of_the_model_is_the_mean_of_the_ball() -> None:
     assert sum(spot.off_mm for spot in told.spots) == pytest.approx(0, abs=1e-9)
 
 
+@pytest.mark.parametrize("readings_", [((250.0,), ()), ((), (250.0, 258.0))])
+def test_one_way_however_often_says_nothing_of_roundness(
+    readings_: tuple[tuple[float, ...], tuple[float, ...]],
+) -> None:
+    over, obi = readings_
+    told = roundness_json(shape(measured(over, *obi)))
+    assert (told["verdict"], told["add"]) == ("too few", None)
+    assert "two directions" in told["said"][0]
+
+
+def test_readings_that_contradict_each_other_are_told() -> None:
+    told = roundness_json(shape(measured((256.0, 250.0), 246.0, 252.0)))
+    # Least squares put the obi at the mean of its two readings: each is 3 mm off it, and one reading is to spare.
+    assert told["left_mm"] == pytest.approx(math.sqrt(18), abs=0.01)
+    assert "contradict" in " ".join(told["said"])
+    assert "contradict" not in " ".join(roundness_json(shape(measured((256.0, 250.0), 249.0, 249.5)))["said"])
+
+
 def test_nothing_measured_is_told() -> None:
     with pytest.raises(DesignError, match="measure round the ball first"):
         shape(measured(()))

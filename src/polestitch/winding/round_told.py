@@ -10,6 +10,7 @@ from polestitch.winding.materials import Range
 from polestitch.winding.plan import densities_with
 from polestitch.winding.roundness import Shape
 
+TWICE = 2.0  # standard deviations that a reading may be off before it is said
 Free = tuple[str, str, float]  # a layer's name, where, and the mm it leaves free there
 
 
@@ -82,8 +83,13 @@ def _borne(found: Shape, free: Sequence[Free]) -> dict[str, Any]:
 def _said(found: Shape) -> list[str]:
     measured, verdict = found.measured, found.verdict
     if verdict == "too few":
-        return [measured.advice]
+        return ["Measure over the poles in two directions and once round the middle, to see how round the ball is."]
     words = [_how_sure(found)]
+    if found.left_mm is not None and found.left_mm > TWICE * found.off_by_mm:
+        words.append(
+            f"The readings contradict each other by {found.left_mm:.1f} mm, more than the tape explains: look for a "
+            "bump or a flat, and measure again."
+        )
     if not measured.obi_mm:
         words.append("Nothing was read round the obi, so what the poles lack cannot be known: measure there too.")
     if verdict == "unsure":

@@ -72,7 +72,7 @@ class Shape:
     @property
     def verdict(self) -> str:
         """``round``, ``unsure``, ``roll``, ``pad`` or ``too few``."""
-        if len(self.measured.readings_mm) < 2:
+        if len(self.spots) < 2:  # one way only, however often
             return "too few"
         if self.measured.spread_percent <= ROUND_PERCENT:
             return "round"
