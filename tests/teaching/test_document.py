@@ -1,13 +1,15 @@
 """A class is read strictly, and a mistake in it is told by its place."""
 
 import json
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from polestitch.errors import DesignError
 from polestitch.lessons import lesson_of
-from polestitch.teaching.document import plain, read_class
+from polestitch.teaching.document import ClassSpec, plain, read_class
 from tests.teaching.balls import spec, star
 
 
@@ -42,3 +44,10 @@ def test_a_ball_the_design_cannot_be_made_on_names_the_student() -> None:
     with pytest.raises(DesignError) as error:
         lesson_of(spec(named=[{"name": "Oda"}, {"name": "Piet", "around": "50 mm"}], left_handed=0), design)
     assert error.value.where == "named[1].around"
+
+
+def test_the_docs_tell_every_word_of_a_class() -> None:
+    docs = Path(__file__).parents[2] / "docs" / "json.md"
+    part = docs.read_text(encoding="utf-8").split("\n## A class in a file\n")[1].split("\n## ")[0]
+    heads = re.findall(r"^\| (`.+?) \|", part, re.MULTILINE)
+    assert [word for head in heads for word in re.findall(r"`(\w+)`", head)] == list(ClassSpec.model_fields)

@@ -105,6 +105,21 @@ def test_no_minute_is_lost_and_none_is_used_twice(work: list[list[Item]], minute
     assert found.reach["low"].left <= found.reach["likely"].left + 1e-6
 
 
+def test_where_to_stop_is_told_in_words() -> None:
+    def stop(*listed: Item) -> str:
+        planned = ClassSpec(title="t", talk=0, sessions=(Session(minutes=60),))
+        return timeline(planned, [Stage("layer", "stage", listed)]).meetings[0].stop
+
+    long = Minutes(50, 50, 50)
+    assert stop(Item("row 1 of star at N", long)) == ""
+    assert stop(Item("row 1 of star at N", long), Item("row 2 of star at N", long)) == "Stop after row 1 of star at N."
+    winding = Item("winding the base", Minutes(90, 90, 90), parts=True)
+    assert stop(winding) == "Break off in the middle of winding the base."
+    everywhere = Item("row 2 of star at every place", long, parts=True)
+    assert stop(Item("row 1", long), everywhere) == "Break off between two places of row 2 of star."
+    assert stop(Item("row 1 of a long band", Minutes(90, 90, 90))) == "Break off in the middle of row 1 of a long band."
+
+
 def test_what_would_help_is_worked_out_and_not_only_said() -> None:
     from polestitch.lessons import lesson_of
     from tests.teaching.balls import spec

@@ -23,16 +23,26 @@ from polestitch.workup import WorkUp
 
 Kind = Literal["base", "pins", "marking", "layer", "finish"]
 FINISHING = Assumption("looking over, hiding ends and counting pins", 300, 600, 1200, "s a ball", PRACTICE)
+EVERYWHERE = " at every place"
 FEW_PLACES = 4  # at more places than these a layer is one stage, not one a place
 
 
 @dataclass(frozen=True)
 class Item:
-    """What is done before one can well stop: ``after`` says where that is; ``parts``: one may stop in the middle."""
+    """What is done before one can well stop: ``after`` says where that is.
+
+    ``parts``: one may stop in the middle of it, which ``pause`` puts into words.
+    """
 
     after: str
     minutes: Minutes
     parts: bool = False
+
+    @property
+    def pause(self) -> str:
+        """Where one stops in the middle of it."""
+        row, everywhere, _ = self.after.partition(EVERYWHERE)
+        return f"between two places of {row}" if everywhere else f"in the middle of {self.after}"
 
 
 @dataclass(frozen=True)
@@ -143,7 +153,9 @@ def _in_turns(build: Build, together: Sequence[tuple[Work, Minutes]]) -> Iterato
 
 
 def _round(group: Sequence[tuple[Work, Minutes]], names: str) -> Item:
-    return Item(f"row {group[0][0].row + 1} of {names} at every place", added(minutes for _, minutes in group))
+    """One row at every place; one may stop between two places."""
+    after = f"row {group[0][0].row + 1} of {names}{EVERYWHERE}"
+    return Item(after, added(minutes for _, minutes in group), parts=len(group) > 1)
 
 
 def _thread(build: Build, work: Work) -> int:

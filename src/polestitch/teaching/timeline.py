@@ -2,7 +2,8 @@
 
 In: stages and sessions.  Out: ``Timeline``.
 
-A row is not begun that cannot be ended before the session does; winding, pins, lines and finishing may be broken off.
+A row is not begun that cannot be ended before the session does; winding, pins, lines, finishing and
+a round of many places may be broken off.
 """
 
 from collections.abc import Sequence
@@ -10,7 +11,7 @@ from dataclasses import dataclass, field
 
 from polestitch.teaching.document import ClassSpec
 from polestitch.teaching.minutes import HANDS, Hand, Minutes
-from polestitch.teaching.stages import Kind, Stage, total
+from polestitch.teaching.stages import Item, Kind, Stage, total
 
 NOTHING = 1e-6  # minutes
 READY: dict[Kind, tuple[str, ...]] = {
@@ -100,19 +101,16 @@ class _Run:
 
 @dataclass
 class _Task:
-    """An item that waits: its stage, what it is called, minutes still to do, whether one may break it off."""
+    """An item that waits: its stage, and minutes of it that are still to do."""
 
     stage: int
-    name: str
+    item: Item
     minutes: float
-    parts: bool
 
 
 def _run(spec: ClassSpec, todo: Sequence[Stage], hand: Hand) -> _Run:
     """Item after item, each in the session it fits in."""
-    queue = [
-        _Task(k, item.after, item.minutes.of(hand), item.parts) for k, stage in enumerate(todo) for item in stage.items
-    ]
+    queue = [_Task(k, item, item.minutes.of(hand)) for k, stage in enumerate(todo) for item in stage.items]
     whole = max(max(0.0, session.minutes - spec.talk) for session in spec.sessions)
     run, after = _Run(), ""
     for session in spec.sessions:
@@ -121,10 +119,10 @@ def _run(spec: ClassSpec, todo: Sequence[Stage], hand: Hand) -> _Run:
         after = ended or after
         stop = f"Stop after {after}." if after else "Nothing is ended yet."
         room = session.minutes - (bars[-1].start + bars[-1].minutes if bars else begin)
-        if queue and room > NOTHING and (queue[0].parts or queue[0].minutes > whole):
+        if queue and room > NOTHING and (queue[0].item.parts or queue[0].minutes > whole):
             bars.append(Bar(queue[0].stage, session.minutes - room, room))
             queue[0].minutes -= room
-            stop = f"Break off in the middle of {queue[0].name}."
+            stop = f"Break off {queue[0].item.pause}."
         run.bars.append(bars)
         run.stops.append(stop if queue else "")
     run.reach = Reach(after, sum(task.minutes for task in queue))
@@ -137,7 +135,7 @@ def _session(queue: list[_Task], at: float, end: float) -> tuple[list[Bar], str]
     while queue and at + queue[0].minutes <= end + NOTHING:
         task = queue.pop(0)
         bars.append(Bar(task.stage, at, task.minutes))
-        at, ended = at + task.minutes, task.name
+        at, ended = at + task.minutes, task.item.after
     return bars, ended
 
 
