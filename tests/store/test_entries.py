@@ -87,6 +87,7 @@ def test_what_it_was_can_be_read_again(store: Store, piece: Entry, clock: Clock)
     assert versions[0].number == now.version
 
 
+@pytest.mark.slow
 def test_only_the_oldest_versions_go(store: Store, piece: Entry, clock: Clock) -> None:
     now = piece
     for n in range(MOST_VERSIONS + 3):

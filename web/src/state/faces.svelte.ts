@@ -9,16 +9,23 @@ class Faces {
   /** Addresses whose pictures have come. */
   readonly ready = new SvelteSet<string>();
   #asked = new Set<string>();
+  #fresh: string[] = [];
   #waiting: string[] = [];
   #busy = 0;
 
-  /** Asks for a picture once; what is asked last comes first, for that is what she looks at. */
+  /** Asks for a picture once; the page asked for last comes first, for that is what she looks at. */
   want(address: string): void {
     if (this.#asked.has(address)) return;
     this.#asked.add(address);
-    this.#waiting.unshift(address);
-    // All of one page are asked together: the first of them comes first.
-    queueMicrotask(() => this.#next());
+    this.#fresh.push(address);
+    if (this.#fresh.length === 1) queueMicrotask(() => this.#line());
+  }
+
+  /** All of one page are asked together, and keep their order. */
+  #line(): void {
+    this.#waiting.unshift(...this.#fresh);
+    this.#fresh = [];
+    this.#next();
   }
 
   #next(): void {
