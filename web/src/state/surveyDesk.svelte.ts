@@ -60,6 +60,12 @@ export class SurveyDesk {
     return this.answer?.pins ?? [];
   }
 
+  /** What the pins are called, as soon as the plan or an answer tells it. */
+  get names(): readonly string[] {
+    if (this.answer) return this.answer.pins.map((pin) => pin.point);
+    return [...new Set(this.asked.flatMap((one) => [one.first, one.second]))];
+  }
+
   get pair(): Pair | null {
     return this.first && this.second ? [this.first, this.second] : null;
   }
