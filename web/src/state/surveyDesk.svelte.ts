@@ -60,6 +60,12 @@ export class SurveyDesk {
     return this.answer?.pins ?? [];
   }
 
+  /** What the pins are called, as soon as the plan or an answer tells it. */
+  get names(): readonly string[] {
+    if (this.answer) return this.answer.pins.map((pin) => pin.point);
+    return [...new Set(this.asked.flatMap((one) => [one.first, one.second]))];
+  }
+
   get pair(): Pair | null {
     return this.first && this.second ? [this.first, this.second] : null;
   }
@@ -145,6 +151,7 @@ export class SurveyDesk {
     this.survey = survey;
     localStorage.setItem(draftKey(this.id), JSON.stringify({ base: this.#base, survey }));
     void this.#keep();
+    this.busy = true;
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => void this.#ask(), SETTLED_MS);
   }
@@ -159,7 +166,8 @@ export class SurveyDesk {
     const text = localStorage.getItem(draftKey(this.id));
     if (!text) return;
     const draft = JSON.parse(text) as { base: number; survey: wire.KeptSurvey };
-    if (draft.base === number) this.change(draft.survey);
+    if (JSON.stringify(draft.survey) === JSON.stringify(this.survey)) localStorage.removeItem(draftKey(this.id));
+    else if (draft.base === number) this.change(draft.survey);
     else this.#offer(draft.survey);
   }
 
