@@ -8,9 +8,7 @@ from tests.e2e.test_drawer import axe
 
 def test_a_price_is_made_up_and_printed(page: Page, studio: Studio) -> None:
     design = studio.new("Priced lamps")
-    studio.ask(
-        "/threads", {"name": "amber", "colour": "#e0952f", "skein_mm": 25000, "price": 2.4, "currency": "EUR"}
-    )
+    studio.ask("/threads", {"name": "amber", "colour": "#e0952f", "skein_mm": 25000, "price": 2.4, "currency": "EUR"})
     page.goto(f"{studio.address}#/bench/{design}/price")
     page.get_by_role("heading", name="Hours").wait_for()
     expect(page.get_by_text("No sitting is known yet")).to_be_visible()
