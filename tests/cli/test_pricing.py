@@ -92,3 +92,15 @@ def test_mistakes_in_the_sittings(terminal: Terminal, small: Path, tmp_path: Pat
     assert "line 2, design: there is no design file" in terminal.refused("hours", small, "--sittings", table)
     table.write_text("hours,stitches\n2,9\n")
     assert '"stitches" is no column' in terminal.refused("hours", small, "--sittings", table)
+
+
+@pytest.mark.slow
+def test_the_lights_of_the_harbour_are_priced(terminal: Terminal, design: Path, tmp_path: Path) -> None:
+    """The invented show's own costs and sittings: every thread and material has a price there."""
+    show, page = design.parent / "harbour-lights", tmp_path / "page.pdf"
+    files = ("--costs", show / "costs.json", "--sittings", show / "sittings.csv")
+    told = json.loads(terminal.run("price", design, *files, "-o", page, "--json").out)
+    assert told["price"]["not_counted"] == []
+    assert (told["hours"]["sittings"], told["hours"]["pieces"], told["hours"]["left_out"]) == (7, 3, 0)
+    assert told["hours"]["high"] < told["hours"]["without_sittings"]["high"]
+    assert page.read_bytes().startswith(b"%PDF")

@@ -52,6 +52,7 @@ def test_hours_narrow_as_she_sits_and_the_price_follows(bench: TestClient, desig
     assert bench.put("/api/costs", json=COSTS).json()["costs"]["rate"] == "18 EUR"
     piece = bench.post("/api/pieces", json={"name": "Mine", "design": design}).json()
     bench.post(f"/api/pieces/{piece['piece']['id']}/events", json={"events": sittings(piece["counts"]["steps"], 4)})
+    assert bench.patch(f"/api/pieces/{piece['piece']['id']}", json={"away": True}).status_code == 200
     after = bench.get(address, params={"at": "60"}).json()
     hours = after["hours"]
     assert (hours["sittings"] + hours["left_out"], hours["pieces"]) == (4, 1)

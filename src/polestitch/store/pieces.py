@@ -57,11 +57,11 @@ def add_piece(store: Store, name: str, design: str, planned: Planned) -> Piece:
         return _piece(row)
 
 
-def pieces(store: Store) -> tuple[Piece, ...]:
-    """All that are not put away, the one worked on last first."""
+def pieces(store: Store, away: bool = False) -> tuple[Piece, ...]:
+    """All that are not put away, the one worked on last first; with ``away`` those too."""
     with store.reading() as session:
-        query = select(PieceRow).where(PieceRow.away_at.is_(None)).order_by(PieceRow.changed.desc(), PieceRow.id)
-        return tuple(map(_piece, session.scalars(query)))
+        query = select(PieceRow).order_by(PieceRow.changed.desc(), PieceRow.id)
+        return tuple(map(_piece, session.scalars(query if away else query.where(PieceRow.away_at.is_(None)))))
 
 
 def piece(store: Store, id_: str) -> Piece:

@@ -15,8 +15,8 @@ from polestitch.studio.planning import PAGE, opened, step_seconds
 
 
 def her_pace(store: Store) -> Pace:
-    """Learned from every sitting of every piece, the oldest first; put-away pieces are not asked."""
-    found = [entry for piece in pieces.pieces(store) for entry in _sittings(store, piece.id)]
+    """Learned from every sitting of every piece, the oldest first; finished ones are put away, and are asked too."""
+    found = [entry for piece in pieces.pieces(store, away=True) for entry in _sittings(store, piece.id)]
     return pace([sitting for _, sitting in sorted(found, key=lambda pair: pair[0])])
 
 

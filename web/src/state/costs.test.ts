@@ -38,6 +38,12 @@ describe('her costs as a form', () => {
     });
   });
 
+  it('drop the price of a core she changed for another', () => {
+    const form = { ...formOf(KEPT), core: 'foam' };
+    form.packs['hulls'] = { price: '2', amount: '500', unit: 'g' };
+    expect(saidOf(form)['base']).toMatchObject({ core: 'foam', packs: [{ name: 'sewing thread' }] });
+  });
+
   it('send what is no number as she typed it, so that the studio can say what is wrong', () => {
     expect(saidOf({ ...emptyForm(), rate: '20', margin: 'some' })['margin']).toBe('some');
   });

@@ -29,6 +29,17 @@ export interface CostsForm {
   taxName: string;
 }
 
+/** What may stand in the middle of a base, by the studio's names. */
+export const CORES = [
+  ['hulls', 'rice hulls'],
+  ['foam', 'foam ball'],
+  ['soft', 'socks, stockings or fibre'],
+  ['wadding', 'cotton wadding'],
+] as const;
+
+/** Whether a material of the base is bought by weight alone. */
+export const byWeight = (name: string): boolean => name === 'batting' || CORES.some(([core]) => core === name);
+
 /** A form before she said anything. */
 export function emptyForm(): CostsForm {
   return {
@@ -83,7 +94,10 @@ export function saidOf(form: CostsForm): SaidCosts {
   const plain = (text: string) => text.trim().replace(',', '.');
   const money = (text: string) => (text.trim() ? `${plain(text)} ${form.currency.trim()}` : undefined);
   const number = (text: string) => (text.trim() ? plain(text) : undefined);
-  const packs = Object.entries(form.packs).filter(([, pack]) => pack.price.trim() && pack.amount.trim());
+  const other = (name: string) => name !== form.core && CORES.some(([core]) => core === name);
+  const packs = Object.entries(form.packs).filter(
+    ([name, pack]) => !other(name) && pack.price.trim() && pack.amount.trim(),
+  );
   return {
     rate: money(form.rate) ?? form.currency,
     whole_skeins: form.wholeSkeins,
