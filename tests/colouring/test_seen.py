@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from coloraide import Color
 
-from polestitch.colouring.seen import SIGHTS, alike, contrast, difference, said, seen_by
+from polestitch.colouring.seen import SIGHTS, alike, contrast, difference, grey, said, seen_by
 from polestitch.colouring.shades import grade, ramp
 from polestitch.errors import DesignError
 
@@ -49,6 +49,11 @@ def test_red_and_green_of_one_lightness_are_told_with_their_source() -> None:
     assert sentence.startswith("moss and rust look nearly alike to many")
     assert "Birch 2012" in sentence
     assert "everyone" in said(alike([(("a", "#336699"), ("b", "#3a6b9c"))]))[0]
+
+
+def test_threads_that_only_colour_parts_are_told() -> None:
+    (sentence,) = grey([(("rust", "#b5472b"), ("teal", "#3f7a5c")), (("navy", "#1d2b5a"), ("snow", "#f5f3ec"))])
+    assert sentence.startswith("rust and teal are equally light")
 
 
 def _oklab(colour: str) -> np.ndarray[tuple[int], np.dtype[np.float64]]:

@@ -7,9 +7,9 @@ from tests.e2e.studio import Studio
 from tests.e2e.test_drawer import axe
 
 
-def opened(page: Page, studio: Studio, name: str) -> str:
-    """The plans of a design of the Shelf; its id."""
-    (card,) = [card for card in studio.ask("/designs")["cards"] if card["name"] == name]
+def opened(page: Page, studio: Studio, example: str) -> str:
+    """The plans of a new design made from an example; its id."""
+    card = studio.ask("/designs", {"from": "example", "example": example})
     page.goto(f"{studio.address}#/bench/{card['id']}/plans")
     page.get_by_label("Layer").wait_for()
     return str(card["id"])
@@ -20,7 +20,7 @@ def layers(studio: Studio, design: str) -> list[str]:
 
 
 def test_a_plan_is_found_put_in_and_taken_back(page: Page, studio: Studio) -> None:
-    design = opened(page, studio, "Salt squares")
+    design = opened(page, studio, "salt-squares")
     page.get_by_label("Layer").select_option("salt pans")
     for name in ("indigo", "mist", "white", "madder"):
         page.get_by_role("checkbox", name=name, exact=True).check()
@@ -42,7 +42,7 @@ def test_a_plan_is_found_put_in_and_taken_back(page: Page, studio: Studio) -> No
 def test_what_cannot_be_planned_is_said_and_shades_find_her_threads(page: Page, studio: Studio) -> None:
     studio.ask("/threads", {"name": "Harbour mist", "colour": "#8fa9c4"})
     page.set_viewport_size({"width": 820, "height": 1180})
-    opened(page, studio, "Quay lamps")
+    opened(page, studio, "quay-lamps")
     page.get_by_role("button", name="Stripes").click()
     page.get_by_label("Layer").select_option("quay")
     page.get_by_role("checkbox", name="rust").check()

@@ -102,6 +102,16 @@ def alike(pairs: Iterable[tuple[tuple[str, str], tuple[str, str]]]) -> list[Alik
     return found
 
 
+def grey(pairs: Iterable[tuple[tuple[str, str], tuple[str, str]]]) -> list[str]:
+    """A sentence for each pair of (name, colour) that colour alone parts, light and dark hardly."""
+    told = []
+    for (one, colour), (other, beside) in pairs:
+        ratio = contrast(colour, beside)
+        if ratio < GREY and difference(colour, beside) >= ALIKE:
+            told.append(f"{one} and {other} are equally light ({ratio:.2f} to 1): without colour they look alike.")
+    return told
+
+
 # J. Birch, "Worldwide prevalence of red-green color deficiency", J. Opt. Soc. Am. A 29(3) (2012) 313-320, abstract:
 # about 8 % of men and about 0.4 % of women in European Caucasians, 4 to 6.5 % of men of Chinese and Japanese ethnicity.
 HOW_MANY = "about 8 in 100 men and 1 in 250 women of European descent, mostly more mildly (Birch 2012)"

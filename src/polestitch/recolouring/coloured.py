@@ -103,7 +103,8 @@ def _entry_names(part: Sequence[int]) -> tuple[str, ...]:
     names = []
     for k in range(max(part) + 1):
         rows = [n for n, own in enumerate(part, 1) if own == k]
-        names.append(f"row {rows[0]}" if len(rows) == 1 else f"rows {rows[0]} to {rows[-1]}")
+        words = {1: f"row {rows[0]}", 2: f"rows {rows[0]} and {rows[-1]}"}
+        names.append(words.get(len(rows), f"rows {rows[0]} to {rows[-1]}"))
     return tuple(names)
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from polestitch.colouring.grading import graded_plans
 from polestitch.colouring.plans import MOST_SPOTS, Order, Plans, Wanted, check_uses, planned
 from polestitch.colouring.rules import Rules
-from polestitch.colouring.seen import Alike, alike, lightness, unlike
+from polestitch.colouring.seen import Alike, alike, grey, lightness, unlike
 from polestitch.document.design import Thread
 from polestitch.errors import DesignError
 from polestitch.pipeline import Build
@@ -31,6 +31,8 @@ class Dozen:
     threads: tuple[Thread, ...]
     plans: Plans
     alike: tuple[tuple[Alike, ...], ...]
+    grey: tuple[tuple[str, ...], ...]  # sentences of threads that meet and are equally light
+    ground: str  # colour of the wrap
 
 
 def dozen(build: Build, wishes: Wishes) -> Dozen:
@@ -38,8 +40,9 @@ def dozen(build: Build, wishes: Wishes) -> Dozen:
     threads = wished_threads(build.design, wishes)
     own = coloured(build, wishes)
     found = _graded(own, wishes, threads) if wishes.sort == "graded" else _searched(own, wishes, threads)
-    looks = tuple(tuple(alike(pairs(build, own, threads, plan))) for plan in found.plans)
-    return Dozen(wishes, own, threads, found, looks)
+    meeting = [list(pairs(build, own, threads, plan)) for plan in found.plans]
+    looks, greys = tuple(tuple(alike(each)) for each in meeting), tuple(tuple(grey(each)) for each in meeting)
+    return Dozen(wishes, own, threads, found, looks, greys, str(build.design.ball.colour))
 
 
 def _uses(wishes: Wishes, count: int) -> tuple[tuple[int, int], ...]:

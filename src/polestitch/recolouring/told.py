@@ -10,6 +10,7 @@ from typing import Any
 
 from polestitch.ball.ball import Ball
 from polestitch.colouring.plans import Plans
+from polestitch.colouring.seen import contrast
 from polestitch.colouring.seen import said as alike_said
 from polestitch.document.design import Thread
 from polestitch.document.said import listed
@@ -19,7 +20,10 @@ from polestitch.recolouring.dozen import Dozen
 def dozen_json(made: Dozen, ball: Ball) -> dict[str, Any]:
     """How many plans there are, and the best of them by thread."""
     found = made.plans
-    told = [alike_said(looks) + already(made, plan) for looks, plan in zip(made.alike, found.plans)]
+    told = [
+        [*alike_said(looks), *grey, *already(made, plan)]
+        for looks, grey, plan in zip(made.alike, made.grey, found.plans)
+    ]
     notes = [sentence for sentence in told[0] if all(sentence in each for each in told)]
     return {
         "asked": made.wishes.model_dump(mode="json", exclude_none=True),
@@ -48,14 +52,20 @@ def _plan(made: Dozen, k: int, ball: Ball) -> dict[str, Any]:
         "least_difference": round(worst, 2) if found.order != "apart" and finite else None,
         "said": worst_said(made, k, ball),
         "threads": [
-            _thread(thread, [spot for spot, own in zip(found.spots, found.plans[k], strict=True) if own == n])
+            _thread(made, thread, [spot for spot, own in zip(found.spots, found.plans[k], strict=True) if own == n])
             for n, thread in enumerate(made.threads)
         ],
     }
 
 
-def _thread(thread: Thread, where: list[str]) -> dict[str, Any]:
-    return {"name": thread.name, "colour": str(thread.colour), "where": where, "said": places_said(where)}
+def _thread(made: Dozen, thread: Thread, where: list[str]) -> dict[str, Any]:
+    return {
+        "name": thread.name,
+        "colour": str(thread.colour),
+        "where": where,
+        "said": places_said(where),
+        "ground_contrast": round(contrast(str(thread.colour), made.ground), 2),
+    }
 
 
 _NUMBERED = re.compile(r"(triangle|centre|diamond|line|row) (\d+)")

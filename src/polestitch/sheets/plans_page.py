@@ -11,7 +11,7 @@ from polestitch.sheets.blocks import BODY, Block, Style, beside, paragraph, spac
 from polestitch.sheets.cover import photograph
 from polestitch.sheets.pages import CELL, SIDE, Grid, Section, flowed, numbered_sheets
 from polestitch.sheets.pdf import pdf
-from polestitch.sheets.sheet import HAIR, INDIGO, Image, Line, Mark, Pen, moved, paper_named, rectangle
+from polestitch.sheets.sheet import HAIR, INDIGO, Image, Line, Mark, Pen, Sheet, moved, paper_named, rectangle
 
 Told = Mapping[str, Any]
 Pictures = tuple[bytes, bytes]
@@ -29,6 +29,11 @@ SIGHT = (
 
 def plans_pdf(name: str, told: Told, pictures: Sequence[Pictures], paper: str = "a4") -> bytes:
     """All plans, numbered as everywhere else."""
+    return pdf(plans_sheets(name, told, pictures, paper), f"{name}: colour plans")
+
+
+def plans_sheets(name: str, told: Told, pictures: Sequence[Pictures], paper: str) -> tuple[Sheet, ...]:
+    """The same as sheets."""
     grid = Grid(paper_named(paper))
     cards = [_card(number, plan, sides, grid) for number, (plan, sides) in enumerate(zip(told["plans"], pictures), 1)]
     plans = [_row(cards[k : k + 2], grid) for k in range(0, len(cards), 2)]
@@ -36,7 +41,7 @@ def plans_pdf(name: str, told: Told, pictures: Sequence[Pictures], paper: str = 
     opening = (paragraph(_of(told), grid.span(10), BODY), paragraph(told["said"], grid.span(10), BODY))
     care = [paragraph(f"Take care: {sentence}", grid.span(10), BODY) for sentence in told["notes"]]
     section = Section("Colour plans", INDIGO, (*opening, *care, space(4.0), *plans, *notes))
-    return pdf(numbered_sheets(flowed([section], grid), grid.paper, name), f"{name}: colour plans")
+    return numbered_sheets(flowed([section], grid), grid.paper, name)
 
 
 def _of(told: Told) -> str:

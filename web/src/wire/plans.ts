@@ -37,7 +37,7 @@ export interface Wishes {
 export interface Plan {
   name: string | null;
   said: string;
-  threads: { name: string; colour: string; where: string[]; said: string }[];
+  threads: { name: string; colour: string; where: string[]; said: string; ground_contrast: number }[];
   notes: string[];
   /** Pictures as data addresses. */
   front: string;
