@@ -12,7 +12,6 @@ import struct
 import zipfile
 import zlib
 from dataclasses import dataclass
-from datetime import UTC
 from typing import IO, Annotated, Literal
 from uuid import NAMESPACE_URL, UUID, uuid5
 
@@ -25,6 +24,7 @@ from polestitch.errors import DesignError
 from polestitch.store.archived import WORK, Work, checked_work, take_work, work_files
 from polestitch.store.blobs import sha_of as sha_of_bytes
 from polestitch.store.designs import keep_text, sha_of, show_of
+from polestitch.store.moments import stamp_of
 from polestitch.store.store import Store
 from polestitch.store.tables import DesignRow, DocumentRow, RevisionRow, TagRow
 
@@ -225,17 +225,13 @@ def _add(session: Session, name: str, design: ArchivedDesign, texts: dict[str, s
     for revision in design.revisions:
         keep_text(session, texts[revision.document])
     last = design.revisions[-1]
-    away = None if design.away_at is None else _stamp(design.away_at)
+    away = None if design.away_at is None else stamp_of(design.away_at)
     row = DesignRow(id=name, revision=last.number, document=last.document, away_at=away)
-    show_of(row, texts[last.document], _stamp(last.at))
+    show_of(row, texts[last.document], stamp_of(last.at))
     session.add(row)
     session.flush()
     for entry in design.revisions:
         kept = {"design": name, "number": entry.number, "document": entry.document, "label": entry.label, "tab": ""}
-        session.add(RevisionRow(at=_stamp(entry.at), **kept))
+        session.add(RevisionRow(at=stamp_of(entry.at), **kept))
     session.add_all(TagRow(design=name, tag=tag) for tag in dict.fromkeys(design.tags))
     session.flush()
-
-
-def _stamp(at: AwareDatetime) -> str:
-    return at.astimezone(UTC).isoformat(timespec="microseconds")

@@ -4,7 +4,6 @@ In: a session.  Out: a file's bytes by name, and the way back.
 """
 
 import json
-from datetime import UTC
 from typing import Annotated, Any
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
@@ -12,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from polestitch.store.classes import MOST_BYTES, design_of, title_of
+from polestitch.store.moments import stamp_of
 from polestitch.store.tables import ClassRow
 
 CLASSES = "classes.json"
@@ -61,14 +61,9 @@ def take_classes(session: Session, found: CheckedClasses) -> None:
     """Add those that are not here yet."""
     for each in found:
         if session.get(ClassRow, each.id) is None:
-            away = None if each.away_at is None else _stamp(each.away_at)
-            told = {"id": each.id, "number": each.number, "changed": _stamp(each.changed), "away_at": away}
+            away = None if each.away_at is None else stamp_of(each.away_at)
+            told = {"id": each.id, "number": each.number, "changed": stamp_of(each.changed), "away_at": away}
             title, text = title_of(each.document), json.dumps(each.document, ensure_ascii=False)
             words = {"title": title, "sought": title.casefold(), "document": text, "design": design_of(each.document)}
             session.add(ClassRow(**told, **words))
     session.flush()
-
-
-def _stamp(at: AwareDatetime) -> str:
-    """As the store writes times, so that they sort."""
-    return at.astimezone(UTC).isoformat(timespec="microseconds")

@@ -6,7 +6,6 @@ all the same, put away.
 
 import json
 from base64 import b64encode
-from datetime import UTC, datetime
 from typing import Annotated, Any, Literal
 from uuid import NAMESPACE_URL, UUID, uuid5
 
@@ -19,6 +18,7 @@ from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.record import PieceRecord
 from polestitch.store.designs import keep_text, sha_of
 from polestitch.store.entries import NAMED, is_taken
+from polestitch.store.moments import stamp_of
 from polestitch.store.tables import DocumentRow, EntryPhotoRow, EntryRow, EntryVersionRow
 
 FOLDER = "entries/"
@@ -121,14 +121,14 @@ def _name_for(session: Session, entry: ArchivedEntry) -> str:
 def _add(session: Session, name: str, entry: ArchivedEntry) -> None:
     last = entry.last
     row = EntryRow(id=name, kind=entry.kind, name=str(last.body[NAMED[entry.kind]]), version=last.number)
-    row.body, row.changed, row.begun = _json(last.body).decode(), _stamp(last.at), _stamp(entry.begun)
+    row.body, row.changed, row.begun = _json(last.body).decode(), stamp_of(last.at), stamp_of(entry.begun)
     row.document = None if entry.document is None else keep_text(session, entry.document)
     in_the_way = name != entry.id or is_taken(session, row) is not None
-    row.away_at = _stamp(entry.away_at or last.at) if entry.away_at or in_the_way else None
+    row.away_at = stamp_of(entry.away_at or last.at) if entry.away_at or in_the_way else None
     session.add(row)
     session.flush()
     for version in entry.versions:
-        at, body = _stamp(version.at), _json(version.body).decode()
+        at, body = stamp_of(version.at), _json(version.body).decode()
         session.add(EntryVersionRow(entry=name, number=version.number, begun=at, at=at, tab="", body=body))
     session.flush()
 
@@ -137,9 +137,5 @@ def _add_photos(session: Session, name: str, entry: ArchivedEntry) -> None:
     """Under their own names, which the record calls them by."""
     for photo in entry.photos:
         if session.get(EntryPhotoRow, (name, photo.id)) is None:
-            session.add(EntryPhotoRow(id=photo.id, entry=name, at=_stamp(photo.at), data=photo.data))
+            session.add(EntryPhotoRow(id=photo.id, entry=name, at=stamp_of(photo.at), data=photo.data))
     session.flush()
-
-
-def _stamp(at: datetime) -> str:
-    return at.astimezone(UTC).isoformat(timespec="microseconds")

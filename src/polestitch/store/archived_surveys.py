@@ -10,6 +10,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from polestitch.store.moments import stamp_of
 from polestitch.store.survey_tables import SurveyRow
 from polestitch.store.surveys import KeptSurvey, told_of
 from polestitch.store.tables import DesignRow
@@ -52,6 +53,6 @@ def take_surveys(session: Session, found: Archived) -> None:
         if session.get(DesignRow, one.design) is None or (here is not None and here.number >= one.number):
             continue
         row = here or SurveyRow(design=one.design)
-        row.number, row.changed, row.told = one.number, one.changed.isoformat(), told_of(one.told)
+        row.number, row.changed, row.told = one.number, stamp_of(one.changed), told_of(one.told)
         session.add(row)
     session.flush()

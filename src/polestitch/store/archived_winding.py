@@ -4,13 +4,13 @@ In: a session.  Out: the file's bytes, and the way back.
 """
 
 import json
-from datetime import UTC
 from typing import Annotated
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from polestitch.store.moments import stamp_of
 from polestitch.store.tables import WoundRow
 from polestitch.store.winding_log import COLUMNS
 
@@ -52,12 +52,7 @@ def take_wound(session: Session, found: tuple[ArchivedWound, ...]) -> None:
     """Add what is not here yet."""
     for entry in found:
         if session.get(WoundRow, entry.id) is None:
-            away = None if entry.away_at is None else _stamp(entry.away_at)
+            away = None if entry.away_at is None else stamp_of(entry.away_at)
             words = {name: getattr(entry, name) for name in ("id", *COLUMNS)}
-            session.add(WoundRow(**words, changed=_stamp(entry.changed), away_at=away))
+            session.add(WoundRow(**words, changed=stamp_of(entry.changed), away_at=away))
     session.flush()
-
-
-def _stamp(at: AwareDatetime) -> str:
-    """As the store writes it, so that entries sort by it."""
-    return at.astimezone(UTC).isoformat(timespec="microseconds")

@@ -14,6 +14,7 @@ from polestitch.document.colours import Colour
 from polestitch.document.jsontext import json_object
 from polestitch.store.designs import keep_text
 from polestitch.store.drawer import COLUMNS
+from polestitch.store.moments import Moment, stamp_of
 from polestitch.store.tables import (
     DocumentRow,
     EventRow,
@@ -36,7 +37,7 @@ class _Part(BaseModel):
 
 class _Move(_Part):
     id: Id
-    at: AwareDatetime
+    at: Moment
     mm: float
     why: Words
     piece: Id | None = None
@@ -55,8 +56,8 @@ class _Thread(_Part):
     shelf: Words | None = None
     lot: Words | None = None
     note: Words | None = None
-    away_at: AwareDatetime | None = None
-    changed: AwareDatetime
+    away_at: Moment | None = None
+    changed: Moment
     moves: tuple[_Move, ...] = ()
 
 
@@ -97,7 +98,7 @@ class _Told(_Part):
 
 class _Photo(_Part):
     id: Id
-    at: AwareDatetime
+    at: Moment
     data: Base64Bytes
 
 
@@ -107,9 +108,9 @@ class _Piece(_Part):
     design: Id
     revision: int
     document: str
-    begun: AwareDatetime
-    changed: AwareDatetime
-    away_at: AwareDatetime | None = None
+    begun: Moment
+    changed: Moment
+    away_at: Moment | None = None
     told: _Told
     parts: dict[Annotated[str, Field(pattern=r"^(scene|sizes|steps \d{1,6})$")], Base64Bytes]
     events: tuple[_Event, ...] = ()
@@ -218,7 +219,7 @@ def _take_piece(session: Session, piece: _Piece) -> None:
     session.add_all(EventRow(id=event.id, piece=piece.id, body=_body(event)) for event in fresh)
     for photo in piece.photos:
         if session.get(PhotoRow, photo.id) is None:
-            session.add(PhotoRow(id=photo.id, piece=piece.id, at=photo.at.isoformat(), data=photo.data))
+            session.add(PhotoRow(id=photo.id, piece=piece.id, at=stamp_of(photo.at), data=photo.data))
     session.flush()
 
 

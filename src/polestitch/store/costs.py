@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from polestitch.document.jsontext import json_object
 from polestitch.errors import DesignError
+from polestitch.store.moments import stamp_of
 from polestitch.store.store import Store
 from polestitch.store.tables import CostsRow
 
@@ -68,5 +69,5 @@ def checked_costs(files: dict[str, bytes]) -> ArchivedCosts | None:
 def take_costs(session: Session, found: ArchivedCosts | None) -> None:
     """Take it where she said nothing here yet; what she said here stays."""
     if found is not None and session.get(CostsRow, HERS) is None:
-        session.add(CostsRow(id=HERS, said=found.said, changed=found.changed.isoformat()))
+        session.add(CostsRow(id=HERS, said=found.said, changed=stamp_of(found.changed)))
         session.flush()

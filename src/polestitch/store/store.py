@@ -24,6 +24,7 @@ from polestitch.store.database import (
 )
 from polestitch.store.files import sweep_parts
 from polestitch.store.lock import FolderLock
+from polestitch.store.moments import stamp_of
 
 Clock = Callable[[], datetime]
 
@@ -65,7 +66,7 @@ class Store:
 
     def stamp(self) -> str:
         """Now as text that sorts."""
-        return self.clock().astimezone(UTC).isoformat(timespec="microseconds")
+        return stamp_of(self.clock())
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
