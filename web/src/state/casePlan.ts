@@ -44,6 +44,20 @@ export function drawnBalls(plan: PlacedCase, lines: readonly Board[], shown: rea
   );
 }
 
+/** Numbers that would run into their neighbour's, `room` mm wide each: they are written above their balls. */
+export function writtenAbove(
+  balls: readonly { number: string; shelf: number; cx: number }[],
+  room: number,
+): Set<string> {
+  const above = new Set<string>();
+  const last = new Map<number, number>();
+  for (const ball of [...balls].sort((one, other) => one.cx - other.cx)) {
+    if (ball.cx - (last.get(ball.shelf) ?? -Infinity) < room) above.add(ball.number);
+    else last.set(ball.shelf, ball.cx);
+  }
+  return above;
+}
+
 /** Whether a sentence of the plan speaks of this piece. */
 export const isAmiss = (plan: PlacedCase, number: string): boolean =>
   plan.findings.some((sentence) => ` ${sentence} `.includes(` ${number} `));

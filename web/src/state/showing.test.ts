@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Refused } from '../wire/client';
 import type { PlacedCase } from '../wire/showing';
-import { boards, drawnBalls, settled, shelfAt } from './casePlan';
+import { boards, drawnBalls, settled, shelfAt, writtenAbove } from './casePlan';
 import { Writing } from './writing.svelte';
 
 const ball = { title: '', back: 150, diameter: 80, stand: 20, facing: '', turn: '', up: 60 };
@@ -37,6 +37,11 @@ describe('a case drawn to scale', () => {
     ]);
     expect([one!.cx, one!.cy, one!.amiss]).toEqual([120, 240, true]);
     expect([ten!.cx, ten!.cy, ten!.amiss]).toEqual([300, 532, false]);
+  });
+  it('writes a number above its ball where it would run into its neighbour', () => {
+    const at = (number: string, cx: number, shelf = 1) => ({ number, shelf, cx });
+    const balls = [at('c', 150), at('a', 100), at('b', 130), at('d', 135, 2)];
+    expect([...writtenAbove(balls, 40)]).toEqual(['b']);
   });
   it('keeps a ball inside, on whole steps', () => {
     expect([settled(-3, 600), settled(123, 600), settled(601, 600), settled(123, 600, 1)]).toEqual([0, 125, 600, 123]);
