@@ -29,6 +29,7 @@ def test_each_impossible_reading_is_told_and_the_rest_stay() -> None:
     assert "via" in told[5]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("division", ["S5", "S8+obi", "C6", "C10"])
 def test_no_reading_or_one_already_gives_an_answer(division: str) -> None:
     ball = pinned(division, 1.0, np.random.default_rng(2))
