@@ -45,6 +45,7 @@ ROOMS = {
     "fitting": "workup and above",
     "sheets": "workup and above",
     "chair": "workup and above; not sheets",
+    "recolouring": "pipeline, colouring, picture and above; not sheets",
     "families": "workup and above",
     "summary.py": "workup and above",
     "store": "document, errors",

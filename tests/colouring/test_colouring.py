@@ -8,7 +8,7 @@ import pytest
 
 from polestitch.colouring import Rules, colour_plans
 from polestitch.colouring.counting import colourings, different_plans
-from polestitch.colouring.rules import beside, graph
+from polestitch.colouring.rules import apart, beside, graph, parts_at
 from polestitch.colouring.search import best_plans
 from polestitch.colouring.turns import turns
 from polestitch.errors import DesignError
@@ -21,22 +21,24 @@ def spots(division: str, kind: str) -> Points:
     return np.array([point.at for point in marked(division).points if point.kind == kind])
 
 
-CUBE, OCTAHEDRON = ("C8", "centre"), ("C8", "triangle")
-DODECAHEDRON, ICOSAHEDRON = ("C10", "centre"), ("C10", "triangle")
+CUBE, OCTAHEDRON, EDGES = ("C8", "centre"), ("C8", "triangle"), ("C8", "diamond")
+DODECAHEDRON, ICOSAHEDRON, THIRTY = ("C10", "centre"), ("C10", "triangle"), ("C10", "diamond")
 
 
-def counted(solid: tuple[str, str], rules: Rules) -> int | None:
+def counted(solid: tuple[str, str], rules: Rules, mirrors: bool = False) -> int | None:
     at = spots(*solid)
-    return different_plans(at, rules, turns(at, np.zeros(len(at), dtype=np.intp)))
+    return different_plans(parts_at(at), rules, turns(at, np.zeros(len(at), dtype=np.intp), mirrors))
 
 
 @pytest.mark.parametrize(
     ("solid", "published"),
     [
-        (CUBE, [1, 10, 57, 240, 800, 2226]),  # OEIS A047780, faces of the cube (from memory)
-        (OCTAHEDRON, [1, 23, 333, 2916, 16725, 70911]),  # OEIS A000543, faces of the octahedron (from memory)
-        (DODECAHEDRON, [1, 96, 9099, 280832]),  # OEIS A000545, faces of the dodecahedron (from memory)
-        (ICOSAHEDRON, [1, 17824, 58130055]),  # OEIS A054472, faces of the icosahedron (from memory)
+        (CUBE, [1, 10, 57, 240, 800, 2226]),  # OEIS A047780, faces of the cube
+        (OCTAHEDRON, [1, 23, 333, 2916, 16725, 70911]),  # OEIS A000543, faces of the octahedron
+        (DODECAHEDRON, [1, 96, 9099, 280832]),  # OEIS A000545, faces of the dodecahedron
+        (EDGES, [1, 218, 22815, 703760]),  # OEIS A060530, edges of the cube
+        (THIRTY, [1, 17912448, 3431529649899]),  # OEIS A282670, edges of the icosahedron
+        (ICOSAHEDRON, [1, 17824, 58130055]),  # OEIS A054472, faces of the icosahedron
     ],
 )
 def test_free_colourings_are_the_published_ones(solid: tuple[str, str], published: list[int]) -> None:
@@ -51,7 +53,7 @@ def test_six_colours_once_each_make_thirty_cubes() -> None:
 def test_the_dodecahedron_needs_four_colours() -> None:
     """Its faces can be coloured with four in 240 ways, four of them different (chromatic polynomial; from memory)."""
     at = spots(*DODECAHEDRON)
-    assert [colourings(graph(at, Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == [0, 0, 0, 240]
+    assert [colourings(graph(parts_at(at), Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == [0, 0, 0, 240]
     assert counted(DODECAHEDRON, Rules(4)) == 4
 
 
@@ -70,19 +72,19 @@ def test_turns_are_the_rotation_groups(solid: tuple[str, str], order: int) -> No
 )
 def test_colourings_are_values_of_the_chromatic_polynomial(solid: tuple[str, str], values: list[int]) -> None:
     at = spots(*solid)
-    assert [colourings(graph(at, Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == values
+    assert [colourings(graph(parts_at(at), Rules(k)), Rules(k)) for k in (1, 2, 3, 4)] == values
     for colours in (2, 3):  # and counted out one by one
         all_ = itertools.product(range(colours), repeat=len(at))
-        brute = sum(all(plan[i] != plan[j] for i, j in beside(at)) for plan in all_)
+        brute = sum(all(plan[i] != plan[j] for i, j in beside(apart(at))) for plan in all_)
         assert brute == values[colours - 1]
 
 
 def test_three_colours_on_a_cube_face_each_other() -> None:
     """Neighbours differ, three threads: only opposite faces can match, and there is one such ball each way round."""
     at = spots(*CUBE)
-    found = best_plans(at, Rules(3), turns(at, np.zeros(6, dtype=np.intp)))
+    found = best_plans(parts_at(at), Rules(3), turns(at, np.zeros(6, dtype=np.intp)))
     assert found.proven
-    assert found.apart[0] == pytest.approx(math.pi)
+    assert found.worst[0] == pytest.approx(math.pi)
     assert counted(CUBE, Rules(3)) == len(found.plans) == 1
 
 
@@ -91,11 +93,11 @@ def test_plans_shown_are_different_and_keep_the_rules() -> None:
     at = spots(*ICOSAHEDRON)
     group = turns(at, np.zeros(20, dtype=np.intp))
     rules = Rules(4, ((5, 5),) * 4, opposite="differ")
-    found = best_plans(at, rules, group)
+    found = best_plans(parts_at(at), rules, group)
     assert len(found.plans) == 12
     for plan in found.plans:
         assert sorted(plan) == sorted([0, 1, 2, 3] * 5)
-        assert all(plan[i] != plan[j] for i, j in beside(at))
+        assert all(plan[i] != plan[j] for i, j in beside(apart(at)))
     turned = {tuple(np.array(plan)[turn]) for plan in found.plans for turn in group}
     assert len({min(tuple(int(c) for c in np.array(plan)[turn]) for turn in group) for plan in found.plans}) == 12
     assert len(turned) <= 12 * 60

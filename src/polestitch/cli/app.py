@@ -48,6 +48,8 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "survey": surveying.survey,
     "survey-form": surveying.survey_form,
     "colour-plans": colouring.colour_plans,
+    "recolour": colouring.recolour,
+    "shades": colouring.shades,
     "winding": wound.winding,
     "fit": fitting.fit,
     "replan": fitting.replan,

@@ -1,64 +1,175 @@
-"""Colour plans on the command line."""
+"""Colour plans and shades on the command line."""
 
-from typing import Annotated, Any, Literal
+import json
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import design_of
-from polestitch.cli.options import AsJson, DesignFile
+from polestitch.cli.files import document_of, refuse_unwritable, write_whole
+from polestitch.cli.options import AsJson, DesignFile, Paper
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
 
-LayerName = Annotated[str, typer.Option("--layer", metavar="NAME", help="Which layer's motifs to colour.")]
+if TYPE_CHECKING:
+    from polestitch.pipeline import Build
+    from polestitch.recolouring.dozen import Dozen
+    from polestitch.recolouring.wishes import Wishes
+
 Threads = Annotated[
-    str, typer.Option("--threads", metavar="NAMES", help='Threads, commas between; "gold 2, teal" uses gold twice.')
+    str,
+    typer.Option(
+        "--threads",
+        metavar="NAMES",
+        help='Threads, commas between. "gold 2" is used twice, "gold 2+" at least twice, "gold 2-4" two to four times.',
+    ),
 ]
-Facing = Annotated[str, typer.Option("--opposite", metavar="any|same|differ", help="Motifs opposite each other.")]
+LayerName = Annotated[
+    str,
+    typer.Option(
+        "--layer",
+        metavar="NAME",
+        help='Whose motifs to colour. "stripes of NAME" and "rows of NAME" colour its rows, "all layers" whole layers.',
+    ),
+]
+How = Annotated[
+    str,
+    typer.Option(
+        "--rules",
+        metavar="WORDS",
+        help="Commas between. What is best: apart, contrast or graded. And: opposite same, opposite differ, neighbours "
+        "may match, mirrors are one, instead of THREAD.",
+    ),
+]
+PlansFile = Annotated[Path, typer.Argument(help="What colour-plans --json printed for this design.")]
+Number = Annotated[int, typer.Option("--plan", metavar="N", help="Which plan goes into the new design.")]
+Written = Annotated[
+    Path,
+    typer.Option("-o", "--output", metavar="FILE", help="All plans as pictures: .png or .pdf. The new design: .json."),
+]
+PRINTED = 480  # pixels of a picture on paper, 20 mm wide and more
+_THREAD = re.compile(r"(?P<name>.+?)(?:\s+(?P<least>\d+)(?:(?P<open>\+)|-(?P<most>\d+))?)?")
+_SIMPLE: dict[str, dict[str, Any]] = {
+    **{word: {"order": word} for word in ("apart", "contrast", "graded")},
+    **{f"opposite {word}": {"opposite": word} for word in ("any", "same", "differ")},
+    "neighbours may match": {"neighbours_differ": False},
+    "mirrors are one": {"mirrors": True},
+}
 
 
 def colour_plans(
-    design: DesignFile, layer: LayerName, threads: Threads, opposite: Facing = "any", as_json: AsJson = False
+    design: DesignFile, layer: LayerName, threads: Threads, rules: How = "", as_json: AsJson = False
 ) -> None:
-    """Give threads to the like motifs of a layer, like ones far apart."""
-    from polestitch.colouring import Rules
-    from polestitch.colouring import colour_plans as planned
-    from polestitch.colouring.told import plans_json
-    from polestitch.pipeline import build
+    """Give threads to motifs, rows or layers: the best dozen plans, and how many really different ones there are."""
+    from polestitch.recolouring.told import dozen_json
 
-    made = build(design_of(design))
-    names = [one.name for one in made.design.layers]
-    if layer not in names:
-        raise DesignError("--layer", f'there is no layer "{layer}"; there are {", ".join(names)}')
-    wanted = _threads(threads, [thread.name for thread in made.design.threads])
-    count = sum(motif.layer == names.index(layer) for motif in made.motifs)
-    uses = tuple((n, n) if n else (1, count) for n in wanted.values())
-    found = planned(made.motifs, names.index(layer), Rules(len(wanted), uses, opposite=_facing(opposite)))
-    payload = plans_json(found, list(wanted), made.ball)
+    document = document_of(design)
+    made = _built(document)
+    plans = _dozen(made, _wishes(made, threads, layer, rules))
+    payload = dozen_json(plans, made.ball)
     if as_json:
         print_json(payload)
         return
     _show(made.design.name, layer, payload)
 
 
-def _threads(text: str, known: list[str]) -> dict[str, int]:
-    """Thread names with how often each is wanted, 0 for as often as may be."""
-    wanted = dict[str, int]()
-    for part in text.split(","):
-        name, _, number = part.strip().rpartition(" ")
-        named, times = (name.strip(), int(number)) if name and number.isdecimal() else (part.strip(), 0)
-        if named not in known:
-            raise DesignError("--threads", f'"{named}" is no thread of this design; there are {", ".join(known)}')
-        if named in wanted:
-            raise DesignError("--threads", f"{named} is named twice; name each thread once")
-        wanted[named] = times
-    return wanted
+def recolour(design: DesignFile, plans: PlansFile, output: Written, number: Number = 1, paper: Paper = "a4") -> None:
+    """Write a design in the colours of one of its colour plans, or pictures of all of them."""
+    kind = output.suffix.lower()
+    if kind not in (".png", ".pdf", ".json"):
+        raise DesignError("-o", f'"{output.name}": end its name in .json for the design, in .png or .pdf for pictures')
+    refuse_unwritable(output)
+    document = document_of(design)
+    made = _built(document)
+    found = _dozen(made, _asked(plans))
+    if kind != ".json":
+        write_whole(output, _pictures(made, found, kind, paper))
+        return
+    from polestitch.recolouring.applied import applied
+
+    new = applied(document, made, found, number)
+    write_whole(output, json.dumps(new.document, indent=2, ensure_ascii=False) + "\n")
+    for sentence in new.said:
+        typer.echo(sentence)
 
 
-def _facing(text: str) -> Literal["any", "same", "differ"]:
-    facing: dict[str, Literal["any", "same", "differ"]] = {"any": "any", "same": "same", "differ": "differ"}
-    if text not in facing:
-        raise DesignError("--opposite", f'"{text}" is none of any, same and differ')
-    return facing[text]
+def _built(document: dict[str, Any]) -> "Build":
+    from polestitch.document.codec import read
+    from polestitch.pipeline import build
+
+    return build(read(json.dumps(document)))
+
+
+def _dozen(made: "Build", wishes: "Wishes") -> "Dozen":
+    from polestitch.recolouring.dozen import dozen
+
+    return dozen(made, wishes)
+
+
+def _asked(path: Path) -> "Wishes":
+    """The wishes that a file of plans was made by."""
+    from pydantic import ValidationError
+
+    from polestitch.document.jsontext import json_object
+    from polestitch.recolouring.wishes import Wishes
+
+    told = json_object(path.read_bytes(), str(path))
+    try:
+        return Wishes.model_validate_json(json.dumps(told.get("asked")))
+    except ValidationError:
+        raise DesignError(str(path), "holds no colour plans; write it with colour-plans --json") from None
+
+
+def _wishes(made: "Build", threads: str, layer: str, rules: str) -> "Wishes":
+    """The words of the options as wishes; a thread used "2" times is used exactly so often."""
+    from polestitch.recolouring.wishes import Wishes
+
+    known = {thread.name for thread in made.design.threads}
+    said: dict[str, Any] = {"threads": [_thread(part.strip(), known) for part in threads.split(",")]}
+    said |= _parts(layer, [entry.name for entry in made.design.layers])
+    for rule in filter(None, (" ".join(part.split()) for part in rules.split(","))):
+        if rule.startswith("instead of "):
+            said["instead_of"] = rule.removeprefix("instead of ")
+        elif rule in _SIMPLE:
+            said.update(_SIMPLE[rule])
+        else:
+            raise DesignError("--rules", f'"{rule}" is no rule; there are {", ".join(_SIMPLE)}, instead of THREAD')
+    return Wishes.model_validate(said)
+
+
+def _parts(layer: str, layers: list[str]) -> dict[str, str]:
+    """What takes a thread each; the name of a layer comes before any word."""
+    by, _, name = layer.partition(" of ")
+    if layer not in layers and by in ("stripes", "rows", "motifs") and name in layers:
+        return {"by": by, "layer": name}
+    return {"by": "layers"} if layer not in layers and layer == "all layers" else {"by": "motifs", "layer": layer}
+
+
+def _thread(part: str, known: set[str]) -> dict[str, Any]:
+    """One thread of the list; a name that ends in a number is a name if the design has it."""
+    match = None if part in known else _THREAD.fullmatch(part)
+    if match is None or match["least"] is None:
+        return {"name": part}
+    least = int(match["least"])
+    most = None if match["open"] else int(match["most"] or least)
+    if least > 64 or (most or 0) > 64:
+        raise DesignError("--threads", f'"{part}": a thread is used 64 times at most')
+    return {"name": match["name"], "least": least, "most": most}
+
+
+def _pictures(made: "Build", plans: "Dozen", kind: str, paper: str) -> bytes:
+    from polestitch.recolouring.pictures import contact_sheet, pictures, plain_files
+
+    if kind == ".png":
+        return contact_sheet(pictures(made, plans))
+    from polestitch.recolouring.told import dozen_json
+    from polestitch.sheets.plans_page import plans_pdf
+    from polestitch.sheets.sheet import paper_named
+
+    paper_named(paper)
+    told = dozen_json(plans, made.ball)
+    return plans_pdf(made.design.name, told, list(plain_files(pictures(made, plans, PRINTED))), paper)
 
 
 def _show(name: str, layer: str, told: dict[str, Any]) -> None:
@@ -69,10 +180,55 @@ def _show(name: str, layer: str, told: dict[str, Any]) -> None:
     rows = [
         (
             str(n),
-            f"{plan['apart_mm']:.0f} mm" if plan["apart_mm"] else "",
-            "; ".join(f"{thread['name']}: {', '.join(thread['where'])}" for thread in plan["threads"]),
+            plan["said"],
+            "; ".join(f"{thread['name']}: {thread['said']}" for thread in plan["threads"]),
+            " ".join(plan["notes"]),
         )
         for n, plan in enumerate(told["plans"], 1)
     ]
-    heads = (">#", ">like ones apart", "thread: where")
-    show([heading(f"{name}: {layer}"), Text(f"{told['said']}\n"), table("The most spread out first", heads, rows)])
+    heads = (">#", "good because", "thread: where", "take care")
+    show(
+        [
+            heading(f"{name}: {layer}"),
+            Text("\n".join([told["said"], *told["notes"]]) + "\n"),
+            table("The best first", heads, rows),
+        ]
+    )
+
+
+Between = Annotated[str, typer.Argument(help='Two colours, "#1d2b5a #f4f1ea", or one to shade from dark to light.')]
+Count = Annotated[int, typer.Option("--count", metavar="N", help="How many shades, both ends among them.")]
+Owned = Annotated[
+    Path | None, typer.Option("--design", metavar="FILE", help="A design whose threads are looked through.")
+]
+
+
+def shades(colours: Between, count: Count = 5, design: Owned = None, as_json: AsJson = False) -> None:
+    """Grade evenly between two colours, or one from dark to light, with the nearest thread to each shade."""
+    from polestitch.colouring.shades import grade, ramp
+    from polestitch.colouring.shades import shades_json as told
+
+    ends = [_colour(part) for part in colours.replace(",", " ").split()]
+    if not 1 <= len(ends) <= 2:
+        raise DesignError("colours", "name one colour or two, such as #1d2b5a #f4f1ea")
+    owned = [] if design is None else _owned(document_of(design))
+    found = ramp(ends[0], count, owned) if len(ends) == 1 else grade(ends[0], ends[1], count, owned)
+    if as_json:
+        print_json({"shades": told(found)})
+        return
+    for shade in found:
+        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f} (CIEDE2000)"
+        typer.echo(f"{shade.colour}{near}")
+
+
+def _colour(text: str) -> str:
+    from polestitch.document.colours import Colour
+
+    try:
+        return str(Colour(text))
+    except ValueError as error:
+        raise DesignError("colours", str(error)) from None
+
+
+def _owned(document: dict[str, Any]) -> list[tuple[str, str, str]]:
+    return [(thread["name"], thread["name"], thread["colour"]) for thread in document["threads"]]

@@ -12,11 +12,12 @@ from polestitch.sphere.arcs import Points, cross, dot, unit
 SAME = 1e-6
 
 
-def turns(at: Points, kinds: NDArray[np.intp]) -> tuple[Indices, ...]:
+def turns(at: Points, kinds: NDArray[np.intp], mirrors: bool = False) -> tuple[Indices, ...]:
     """Every rotation that takes ``at`` (n, 3) onto itself, kinds too, as permutations (n,); standing still first.
 
-    A turn is known by where two spots go that are not opposite each other.  Spots that all lie on one axis turn by a
-    half at most: what turns about the axis leaves them where they are, and swaps nothing.
+    With ``mirrors`` those that a mirror adds as well.  A turn is known by where two spots go that are not opposite
+    each other.  Spots that all lie on one axis turn by a half at most: what turns about the axis leaves them where
+    they are, and so does a mirror through it.
     """
     first, second = _pair(at, kinds)
     if second is None:
@@ -28,9 +29,10 @@ def turns(at: Points, kinds: NDArray[np.intp]) -> tuple[Indices, ...]:
     own = _frame(at[first], at[second])
     found: dict[tuple[int, ...], None] = {tuple(range(len(at))): None}
     for i, j in pairs:
-        order = _permutation(at, kinds, _frame(at[i], at[j]) @ own.T)
-        if order is not None:
-            found.setdefault(tuple(int(k) for k in order))
+        for hand in (1.0, -1.0) if mirrors else (1.0,):
+            order = _permutation(at, kinds, _frame(at[i], at[j]) * np.array([1.0, 1.0, hand]) @ own.T)
+            if order is not None:
+                found.setdefault(tuple(int(k) for k in order))
     return tuple(np.array(order) for order in found)
 
 
@@ -42,10 +44,10 @@ def _pair(at: Points, kinds: NDArray[np.intp]) -> tuple[int, int | None]:
 
 
 def _along_an_axis(at: Points, kinds: NDArray[np.intp]) -> tuple[Indices, ...]:
+    """Standing still, and upside down where every spot has one of its kind at the other end."""
     still = np.arange(len(at))
-    if len(at) == 2 and kinds[0] == kinds[1]:
-        return (still, still[::-1])
-    return (still,)
+    swapped = _permutation(at, kinds, -np.eye(3))
+    return (still,) if swapped is None or (swapped == still).all() else (still, swapped)
 
 
 def _frame(one: Points, other: Points) -> Points:
@@ -55,7 +57,7 @@ def _frame(one: Points, other: Points) -> Points:
 
 def _permutation(at: Points, kinds: NDArray[np.intp], turn: Points) -> Indices | None:
     """Where each spot goes; ``None`` where one goes to no spot of its kind."""
-    near = (at @ turn.T) @ at.T
+    near = np.where(kinds[:, None] == kinds[None], (at @ turn.T) @ at.T, -2.0)
     order = np.asarray(near.argmax(axis=1))
-    fits = (near.max(axis=1) > 1 - SAME).all() and (kinds[order] == kinds).all() and len(set(order)) == len(at)
+    fits = (near.max(axis=1) > 1 - SAME).all() and len(set(order.tolist())) == len(at)
     return order if fits else None

@@ -81,7 +81,7 @@ def scene(subject: Subject, view: View, radius: float) -> Scene:
     stack = [wrap_of(subject.around_mm), *([subject.marking] if subject.marking else []), subject.laid]
     marked, stitched = len(stack[0].normal), sum(len(laid.normal) for laid in stack[:-1])
     arcs = stitched + len(subject.laid.normal)
-    colour, metallic = _colours(subject, marked, stitched, arcs)
+    colour, metallic = colours(subject, marked, stitched, arcs)
     half = np.concatenate([laid.row_pitch[laid.arc_row] for laid in stack]) / 2
     # Below three pixels a thread's twist would only flicker.
     twist = np.clip((2 * half * radius - 2.4) / 2.4, 0, 1)
@@ -134,8 +134,8 @@ def _free_ends(laid: Laid) -> tuple[Floats, Floats]:
     return first, np.where(np.append(goes_on, False) | whole, _FAR, reach)
 
 
-def _colours(subject: Subject, marked: int, stitched: int, arcs: int) -> tuple[Singles, NDArray[np.bool_]]:
-    """Linear colour of every arc, each a little lighter or darker than its thread, and whether it is metallic."""
+def colours(subject: Subject, marked: int, stitched: int, arcs: int) -> tuple[Singles, NDArray[np.bool_]]:
+    """(3, a) linear colour of every arc, each a little off its thread's, and whether it is metallic."""
     marking = subject.marking_yarn or Yarn(subject.ground)
     yarns = [Yarn(subject.ground), marking, *subject.yarns]
     index = np.zeros(arcs, dtype=np.int64)

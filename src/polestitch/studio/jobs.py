@@ -5,7 +5,9 @@ In: a kind, a document and options.  Out: a job's name; its report; its file.
 
 import asyncio
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any
 from uuid import uuid4
 
 from polestitch.errors import DesignError
@@ -48,13 +50,20 @@ class Jobs:
         self._jobs: dict[str, Job] = {}
 
     def begin(self, kind: Kind, text: str, options: Options) -> str:
-        """The name of a job that has begun; ``DesignError`` where too many wait already."""
+        """The name of a job that makes something to take away."""
+        return self.start(takeaway, kind, text, options)
+
+    def start(self, task: Callable[..., Takeaway], *arguments: Any) -> str:
+        """The name of a job that has begun; ``DesignError`` where too many wait already.
+
+        ``task`` is called in a worker with the arguments and a function to say how far it is.
+        """
         live = [job for job in self._jobs.values() if job.state in ("waiting", "running")]
         if len(live) >= MOST_WAITING:
             raise DesignError("jobs", "too many things are being made at once; wait for one, or stop one")
         name, job = uuid4().hex, Job()
         self._jobs[name] = job
-        job.task = asyncio.create_task(self._run(job, kind, text, options))
+        job.task = asyncio.create_task(self._run(job, task, arguments))
         self._forget_old()
         return name
 
@@ -89,9 +98,9 @@ class Jobs:
             self.stop(name)
         await asyncio.gather(*tasks, return_exceptions=True)
 
-    async def _run(self, job: Job, kind: Kind, text: str, options: Options) -> None:
+    async def _run(self, job: Job, task: Callable[..., Takeaway], arguments: tuple[Any, ...]) -> None:
         try:
-            job.made = await self._crew.answer(takeaway, kind, text, options, told=job.told)
+            job.made = await self._crew.answer(task, *arguments, told=job.told)
             job.end("done", "Ready")
         except DesignError as error:
             job.wrong = Wrong(where=error.where, what=error.what)
@@ -100,7 +109,7 @@ class Jobs:
             job.end("stopped", "Stopped")
             raise
         except (GoneError, RuntimeError):
-            logging.getLogger(__name__).exception("a job of kind %s failed", kind)
+            logging.getLogger(__name__).exception("the job %s failed", task.__name__)
             job.wrong = FAILED
             job.end("failed", FAILED.what)
 

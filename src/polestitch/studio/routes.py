@@ -7,7 +7,7 @@ from fastapi import APIRouter, Response
 
 from polestitch.studio import messages as say
 from polestitch.studio import messages_chair
-from polestitch.studio.addresses import bench, chair, drawer, lan, shelf
+from polestitch.studio.addresses import bench, chair, drawer, lan, plans, shelf
 
 Route = tuple[str, str, Callable[..., Any], int]
 ROUTES: tuple[Route, ...] = (
@@ -44,6 +44,10 @@ ROUTES: tuple[Route, ...] = (
     ("DELETE", "/jobs/{name}", bench.stop_job, 200),
     ("GET", "/jobs/{name}/file", bench.job_file, 200),
     ("POST", "/palette", bench.palette, 200),
+    ("POST", "/plans", plans.begin_plans, 201),
+    ("POST", "/plans/parts", plans.plan_parts, 200),
+    ("POST", "/plans/applied", plans.plan_applied, 200),
+    ("POST", "/shades", plans.shades, 200),
     ("GET", "/threads", drawer.threads, 200),
     ("POST", "/threads", drawer.add_thread, 201),
     ("GET", "/threads.csv", drawer.threads_file, 200),

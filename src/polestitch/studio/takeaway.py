@@ -45,13 +45,13 @@ class Takeaway:
 def takeaway(kind: Kind, text: str, options: Options, say: Say) -> Takeaway:
     """The file; ``say`` is told how far it is."""
     if kind == "document":
-        return Takeaway(f"{_stem(_name_in(text))}.json", "application/json", text.encode())
+        return Takeaway(f"{stem(_name_in(text))}.json", "application/json", text.encode())
     say(0.02, "Stitching the ball")
     build = made(text)
     ending, media, data = (
         _booklet(build, text, options, say) if kind == "booklet" else MAKERS[kind](build, options, say)
     )
-    return Takeaway(f"{_stem(build.design.name)}{ending}", media, data)
+    return Takeaway(f"{stem(build.design.name)}{ending}", media, data)
 
 
 def _name_in(text: str) -> str:
@@ -60,7 +60,7 @@ def _name_in(text: str) -> str:
     return str(json_object(text, "document").get("name", ""))
 
 
-def _stem(name: str) -> str:
+def stem(name: str) -> str:
     """A file's name on every system: plain letters and hyphens."""
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "ball"
 

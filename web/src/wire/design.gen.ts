@@ -584,6 +584,86 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/plans': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Begin Plans
+     * @description Begin to look for the best dozen.
+     */
+    post: operations['begin_plans'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/plans/parts': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Plan Parts
+     * @description What each layer of a document has to colour.
+     */
+    post: operations['plan_parts'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/plans/applied': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Plan Applied
+     * @description The document in the colours of one plan; nothing is kept until the page keeps it.
+     */
+    post: operations['plan_applied'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
+  '/api/shades': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Shades
+     * @description Even shades, each with the nearest thread in the drawer.
+     */
+    post: operations['shades'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/threads': {
     parameters: {
       query?: never;
@@ -1020,6 +1100,14 @@ export interface components {
       state: components['schemas']['PieceState'];
     };
     /**
+     * AllParts
+     * @description The same of every layer.
+     */
+    AllParts: {
+      /** Layers */
+      layers: components['schemas']['LayerParts'][];
+    };
+    /**
      * Amount
      * @description Thread of one kind.
      */
@@ -1147,6 +1235,22 @@ export interface components {
       tags?: string[] | null;
       /** Away */
       away?: boolean | null;
+    };
+    /**
+     * ChosenPlan
+     * @description One of the plans, to be put into the document.
+     */
+    ChosenPlan: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      wishes: components['schemas']['Wishes'];
+      /** Plan */
+      plan: number;
     };
     /**
      * Counts
@@ -1648,6 +1752,25 @@ export interface components {
       steps: number;
     };
     /**
+     * LayerParts
+     * @description What a layer has to colour.
+     */
+    LayerParts: {
+      /** Name */
+      name: string;
+      /** Motifs */
+      motifs: number;
+      /** Stripes */
+      stripes: number;
+      /** Rows */
+      rows: number;
+      /**
+       * Threads
+       * @description Threads of its rows, the one with most rows first
+       */
+      threads: string[];
+    };
+    /**
      * Look
      * @description A document to be pictured.
      */
@@ -1722,6 +1845,18 @@ export interface components {
     NearThreads: {
       /** Threads */
       threads: components['schemas']['Near'][];
+    };
+    /**
+     * NearestThread
+     * @description A thread she owns.
+     */
+    NearestThread: {
+      /** Id */
+      id: string;
+      /** Name */
+      name: string;
+      /** Colour */
+      colour: string;
     };
     /**
      * Need
@@ -1828,6 +1963,33 @@ export interface components {
       measured?: components['schemas']['MeasuredBall'] | null;
       /** Name */
       name: string;
+    };
+    /**
+     * NewPlans
+     * @description Plans to look for; the job's file is what ``colour-plans --json`` prints, with pictures.
+     */
+    NewPlans: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      wishes: components['schemas']['Wishes'];
+      /**
+       * File
+       * @description For the screen, or on paper
+       * @default page
+       * @enum {string}
+       */
+      file: 'page' | 'pdf';
+      /**
+       * Paper
+       * @default a4
+       * @enum {string}
+       */
+      paper: 'a4' | 'letter';
     };
     /**
      * NewThread
@@ -2078,6 +2240,19 @@ export interface components {
       words: string;
     };
     /**
+     * PlannedDocument
+     * @description A document whose layers are looked at.
+     */
+    PlannedDocument: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+    };
+    /**
      * Question
      * @description What does this document look like?  A newer question of the same tab replaces it.
      */
@@ -2097,6 +2272,26 @@ export interface components {
        * @default
        */
       tab: string;
+    };
+    /**
+     * Recoloured
+     * @description The document in its new colours.
+     */
+    Recoloured: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Changed
+       * @description Crossings that are taken the other way round
+       */
+      changed: number;
+      /** Said */
+      said: string[];
     };
     /**
      * Replan
@@ -2175,6 +2370,28 @@ export interface components {
     SavedRevision: {
       /** Revision */
       revision: number;
+    };
+    /**
+     * Shade
+     * @description One step of a grade.
+     */
+    Shade: {
+      /** Colour */
+      colour: string;
+      nearest: components['schemas']['NearestThread'] | null;
+      /**
+       * Difference
+       * @description CIEDE2000 to the nearest thread
+       */
+      difference: number | null;
+    };
+    /**
+     * Shades
+     * @description All steps, both ends among them.
+     */
+    Shades: {
+      /** Shades */
+      shades: components['schemas']['Shade'][];
     };
     /**
      * Shelf
@@ -2274,9 +2491,65 @@ export interface components {
     };
     /**
      * Thread
+     * @description One thread. Its pitch comes from rows_per_cm if given, else from tex, else from the size.
+     */
+    'Thread-Input': {
+      /**
+       * Name
+       * @description How rows call it, such as 'navy'
+       */
+      name: string;
+      /**
+       * Colour
+       * Format: color
+       * @description Its colour, such as #1d2b45
+       * @example #1d2b45
+       */
+      colour: string;
+      /**
+       * Fibre
+       * @description What it is spun from
+       * @default cotton
+       */
+      fibre: string;
+      /**
+       * Size
+       * @description Such as 'pearl 5', 'fine metallic', 'tex 27', 'Nm 30/2' or 'Ne 5/2'
+       * @default pearl 5
+       */
+      size: string;
+      /**
+       * Rows Per Cm
+       * @description Measured: threads side by side in one centimetre
+       */
+      rows_per_cm?: number | null;
+      /**
+       * Tex
+       * @description Grams per kilometre
+       */
+      tex?: number | null;
+      /**
+       * Metallic
+       * @description Whether it glints
+       * @default false
+       */
+      metallic: boolean;
+      /**
+       * Skein
+       * @description Length of one skein, card or ball as bought
+       */
+      skein?: string | null;
+      /**
+       * Have
+       * @description How much of it she has
+       */
+      have?: string | null;
+    };
+    /**
+     * Thread
      * @description A thread of the drawer; lengths in mm.
      */
-    Thread: {
+    'Thread-Output': {
       /** Id */
       id: string;
       /** Name */
@@ -2344,7 +2617,7 @@ export interface components {
      */
     Threads: {
       /** Threads */
-      threads: components['schemas']['Thread'][];
+      threads: components['schemas']['Thread-Output'][];
     };
     /**
      * Timeline
@@ -2378,6 +2651,19 @@ export interface components {
        * @enum {string}
        */
       why: 'open' | 'contradicts';
+    };
+    /**
+     * WantedShades
+     * @description Shades between two colours, or of one from dark to light.
+     */
+    WantedShades: {
+      /** Ends */
+      ends: string[];
+      /**
+       * Count
+       * @default 5
+       */
+      count: number;
     };
     /**
      * WhichCrossing
@@ -2470,6 +2756,84 @@ export interface components {
       };
       /** Wishes */
       wishes: components['schemas']['Wish'][];
+    };
+    /**
+     * WishedThread
+     * @description One thread of the plan, and how often it is used.
+     */
+    WishedThread: {
+      /**
+       * Name
+       * @description Its name in the design
+       */
+      name: string;
+      /**
+       * Least
+       * @description Used at least so often
+       * @default 1
+       */
+      least: number;
+      /**
+       * Most
+       * @description And at most so often; none: as often as may be
+       */
+      most?: number | null;
+      /** @description The thread itself, where the design has none of this name */
+      new?: components['schemas']['Thread-Input'] | null;
+    };
+    /**
+     * Wishes
+     * @description Which parts take a thread each, which threads there are, and what makes a plan good.
+     */
+    Wishes: {
+      /**
+       * By
+       * @description motifs of a layer, stripes or single rows of its row list, or whole layers
+       * @default motifs
+       * @enum {string}
+       */
+      by: 'motifs' | 'stripes' | 'rows' | 'layers';
+      /**
+       * Layer
+       * @description Name of the layer; not asked for layers
+       * @default
+       */
+      layer: string;
+      /**
+       * Threads
+       * @description Threads to use
+       */
+      threads: components['schemas']['WishedThread'][];
+      /**
+       * Order
+       * @description apart: like threads far apart; contrast: neighbours as unlike as can be; graded: dark to light. Motifs are planned apart, anything else by contrast, where nothing is said
+       */
+      order?: ('apart' | 'contrast' | 'graded') | null;
+      /**
+       * Neighbours Differ
+       * @description Neighbours get different threads
+       * @default true
+       */
+      neighbours_differ: boolean;
+      /**
+       * Opposite
+       * @description Motifs opposite each other: any, same or differ
+       * @default any
+       * @enum {string}
+       */
+      opposite: 'any' | 'same' | 'differ';
+      /**
+       * Mirrors
+       * @description Count plans that mirror each other as one
+       * @default false
+       */
+      mirrors: boolean;
+      /**
+       * Instead Of
+       * @description The thread that gives way; none: the one with most rows
+       * @default
+       */
+      instead_of: string;
     };
     /**
      * Wrong
@@ -5047,6 +5411,318 @@ export interface operations {
       };
     };
   };
+  begin_plans: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['NewPlans'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      201: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['JobName'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  plan_parts: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['PlannedDocument'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['AllParts'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  plan_applied: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['ChosenPlan'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Recoloured'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  shades: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WantedShades'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Shades'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
   threads: {
     parameters: {
       query?: {
@@ -5142,7 +5818,7 @@ export interface operations {
           [name: string]: unknown;
         };
         content: {
-          'application/json': components['schemas']['Thread'];
+          'application/json': components['schemas']['Thread-Output'];
         };
       };
       /** @description There is no such thing */
@@ -5529,7 +6205,7 @@ export interface operations {
           [name: string]: unknown;
         };
         content: {
-          'application/json': components['schemas']['Thread'];
+          'application/json': components['schemas']['Thread-Output'];
         };
       };
       /** @description There is no such thing */
@@ -5609,7 +6285,7 @@ export interface operations {
           [name: string]: unknown;
         };
         content: {
-          'application/json': components['schemas']['Thread'];
+          'application/json': components['schemas']['Thread-Output'];
         };
       };
       /** @description There is no such thing */
@@ -5689,7 +6365,7 @@ export interface operations {
           [name: string]: unknown;
         };
         content: {
-          'application/json': components['schemas']['Thread'];
+          'application/json': components['schemas']['Thread-Output'];
         };
       };
       /** @description There is no such thing */
