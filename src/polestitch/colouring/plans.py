@@ -56,7 +56,7 @@ def colour_plans(motifs: Sequence[Motif], layer: int, rules: Rules, wanted: Want
     own = [motif for motif in motifs if motif.layer == layer]
     where = f"layers[{layer}]"
     if len(own) < 2:
-        raise DesignError(where, "has one motif; a colour plan needs several, so plan its rows instead")
+        raise DesignError(where, "this layer has one motif; a colour plan needs several, so plan its rows instead")
     parts = parts_of(own)
     ways = layer_turns(motifs, layer, wanted.mirrors)
     return planned(tuple(motif.place for motif in own), parts, rules, (where, ways, wanted))
@@ -66,7 +66,7 @@ def planned(names: tuple[str, ...], parts: Parts, rules: Rules, how: tuple[str, 
     """The best plans for any parts; ``how``: where a refusal belongs, the ways the parts can lie, what is wanted."""
     where, ways, wanted = how
     if len(parts) > MOST_SPOTS:
-        raise DesignError(where, f"has {len(parts)} parts to colour; plan at most {MOST_SPOTS} at a time")
+        raise DesignError(where, f"this layer has {len(parts)} parts to colour; plan at most {MOST_SPOTS} at a time")
     check_uses(len(parts), rules)
     found = _found(parts, rules, ways, wanted)
     if not found.plans:
@@ -92,9 +92,13 @@ def check_uses(count: int, rules: Rules) -> None:
     """``DesignError`` where threads are asked for more often than there are parts, or not often enough."""
     least, most = (sum(bound) for bound in zip(*rules.uses or ((0, count),)))
     if least > count:
-        raise DesignError("threads", f"are wanted {least} times in all, but there are {count} parts; ask for fewer")
+        raise DesignError(
+            "threads", f"these threads are wanted {least} times in all, but there are {count} parts; ask for fewer"
+        )
     if most < count:
-        raise DesignError("threads", f"are allowed {most} times in all, but there are {count} parts; allow more")
+        raise DesignError(
+            "threads", f"these threads are allowed {most} times in all, but there are {count} parts; allow more"
+        )
 
 
 def _found(parts: Parts, rules: Rules, ways: Sequence[Indices], wanted: Wanted) -> Found:

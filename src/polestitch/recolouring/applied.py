@@ -69,7 +69,7 @@ def _split(document: Raw, made: Build, dozen: Dozen, groups: Sequence[Group]) ->
     try:
         again = build(read(json.dumps(new)))
     except DesignError as error:
-        raise DesignError(f"layers[{layer}]", f"cannot be stitched in several layers ({error.what})") from None
+        raise DesignError(f"layers[{layer}]", f"this layer cannot be stitched in several ({error.what})") from None
     return new, differences(made, again, layer, [group.motifs for group in groups])
 
 

@@ -112,7 +112,10 @@ def _layers(build: Build, wishes: Wishes) -> Coloured:
     """All layers, each by the thread most of its rows have; neighbours are those whose threads meet."""
     laid, layers = build.laid, build.design.layers
     if wishes.instead_of:
-        raise DesignError("instead_of", "is asked for motifs only; each layer gives up the thread of most of its rows")
+        raise DesignError(
+            "instead_of",
+            "in place of which thread is asked for motifs only; each layer gives up the thread of most of its rows",
+        )
     names = [thread.name for thread in build.design.threads]
     main = np.array([names.index(giving_way(layer, wishes)) for layer in layers], dtype=np.int32)
     of = laid.row_layer[laid.arc_row]

@@ -61,12 +61,16 @@ def _graded(own: Coloured, wishes: Wishes, threads: Sequence[Thread]) -> Plans:
     if wishes.by == "motifs":
         raise DesignError("order", "motifs follow no line to be graded along; grade rows, stripes or layers")
     if len(own.parts) > MOST_SPOTS:
-        raise DesignError(own.where, f"has {len(own.parts)} parts to colour; plan at most {MOST_SPOTS} at a time")
+        raise DesignError(
+            own.where, f"this layer has {len(own.parts)} parts to colour; plan at most {MOST_SPOTS} at a time"
+        )
     check_uses(len(own.parts), Rules(len(threads), _uses(wishes, len(own.parts))))
     light = [lightness(str(thread.colour)) for thread in threads]
     named = graded_plans(len(own.parts), light, _uses(wishes, len(own.parts)))
     if not named:
-        raise DesignError("threads", "cannot be graded as often as they are asked for; ask less of how often")
+        raise DesignError(
+            "threads", "these threads cannot be graded as often as they are asked for; ask less of how often"
+        )
     far = unlike([str(thread.colour) for thread in threads])
     least = tuple(
         min((far[one][other] for one, other in pairwise(plan) if one != other), default=np.inf) for _, plan in named

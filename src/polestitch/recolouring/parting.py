@@ -34,7 +34,9 @@ def parted(document: Raw, made: Build, layer: int, parts: Sequence[Part], away: 
     """The document with the layer as ``parts``, in which their thread stands instead of ``away``."""
     spec, raw = made.design.layers[layer], document["layers"][layer]
     if every_turn(spec) and len(parts) > 1:
-        raise DesignError(f"layers[{layer}].where", "asks for every turn at once; name the places to colour them apart")
+        raise DesignError(
+            f"layers[{layer}].where", "this layer asks for every turn at once; name the places to colour them apart"
+        )
     own = [motif for motif in made.motifs if motif.layer == layer]
     names = _names(spec.name, [thread for thread, _ in parts], [entry.name for entry in made.design.layers])
     home = {own[k].place: name for name, (_, motifs) in zip(names, parts) for k in motifs}
@@ -65,7 +67,9 @@ def _rows(spec: Layer, own: Sequence[Motif], swap: tuple[str, str]) -> str:
         return row_text(threads, rows.until)
     counts = {max(row.plan for row in motif.rows) + 1 for motif in own}
     if len(counts) > 1:
-        raise DesignError("rows", "reach neighbours after more rows at some places than at others; count them yourself")
+        raise DesignError(
+            "rows", "its rows reach neighbours after more rows at some places than at others; count them yourself"
+        )
     return row_text([threads[k % len(threads)] for k in range(counts.pop())])
 
 
