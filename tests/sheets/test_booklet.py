@@ -3,7 +3,7 @@
 import io
 from functools import cache
 from pathlib import Path as File
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 import pypdf
@@ -11,6 +11,7 @@ import pytest
 from PIL import Image as Pictures
 
 from polestitch.document import codec
+from polestitch.errors import DesignError
 from polestitch.pipeline import Build, build
 from polestitch.sheets.blocks import Block, Columns, paragraph
 from polestitch.sheets.booklet import booklet, booklet_sheets
@@ -21,6 +22,7 @@ from polestitch.sheets.pages import Grid, Section, flowed, table
 from polestitch.sheets.pdf import pdf
 from polestitch.sheets.sheet import A4, EDGE, LETTER, MADDER, MARGIN, Circle, Image, Line, Path, Sheet, Text
 from polestitch.sheets.told import told
+from polestitch.winding import winding
 from tests.builds import BAND, KIKU, built
 from tests.sheets.paper import box_of, fonts, outside, overlapping, sizes_points, words
 
@@ -63,7 +65,7 @@ def test_every_mark_keeps_13_mm_from_the_edge_and_no_words_lie_on_others(name: s
 def test_the_parts_come_in_the_order_a_maker_works(name: str) -> None:
     titles = [sheet.title for sheet in sheets(name) if sheet.title]
     layers = [f"{k}  {layer.name}" for k, layer in enumerate(example(name).design.layers, 1)]
-    assert titles[:3] == ["Cover", "Materials", "Marking"]
+    assert titles[:4] == ["Cover", "Materials", "An example of a base", "Marking"]
     assert titles[-1] == "Finishing"
     found = [text for sheet in sheets(name) for text in texts(sheet)]
     heads = ["Materials", "Tools", "The base", "Marking", "Step by step", *layers, "Finishing", "Cautions"]
@@ -273,3 +275,21 @@ def test_sizes_are_told_in_the_makers_units(units: str, size: str, ruler: str) -
     assert size in texts(pages[0])
     assert size in texts(pages[1])
     assert any(ruler in text for text in texts(pages[1]))
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_base_is_shown_as_an_example_with_its_stops(units: Literal["mm", "in"]) -> None:
+    made = built(KIKU, maker={"units": units, "dip": "1 mm"})
+    page = next(sheet for sheet in booklet_sheets(told(made, picture())) if sheet.title == "An example of a base")
+    plan = winding(made.ball.around_mm, dip_mm=1.0)
+    for stop in plan.stops:
+        said = f"{stop.around_mm:.0f} mm" if units == "mm" else f"{stop.around_mm / 25.4:.2f} in"
+        assert f"{said} round" in texts(page)
+
+
+def test_a_ball_too_small_for_the_usual_wraps_has_no_such_page() -> None:
+    with pytest.raises(DesignError, match="no room"):
+        winding(32.0, dip_mm=3.0)
+    small = built(ball={"around": "32 mm"}, division="S4", maker={"dip": "3 mm"})
+    titles = [sheet.title for sheet in booklet_sheets(told(small, picture()))]
+    assert "An example of a base" not in titles

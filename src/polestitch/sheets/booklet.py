@@ -8,6 +8,7 @@ from typing import Any
 
 from polestitch.picture.render import png
 from polestitch.pipeline import Build
+from polestitch.sheets.base_page import base_section
 from polestitch.sheets.closing import closing
 from polestitch.sheets.cover import cover
 from polestitch.sheets.layer_pages import layer_section
@@ -42,10 +43,11 @@ def booklet(
 def booklet_sheets(
     all_told: Told, paper: str = "a4", done: Callable[[str], None] = lambda _: None
 ) -> tuple[Sheet, ...]:
-    """Cover, materials and base, other sizes where they are told, marking, every layer, finishing and cautions."""
+    """Cover, materials, a base, other sizes where they are told, marking, every layer, finishing and cautions."""
     grid = Grid(paper_named(paper))
     sections = (
         materials(all_told, grid),
+        *base_section(all_told, grid),
         *sizes_section(all_told, grid),
         marking_section(all_told, grid),
         *_layers(all_told, grid, done),

@@ -3,6 +3,7 @@
 In: a winding plan and a paper.  Out: sheets, or their PDF.
 """
 
+from polestitch.document.said import Units, near_length
 from polestitch.sheets.blocks import BODY, Block, paragraph, space
 from polestitch.sheets.cut_through import cut_through
 from polestitch.sheets.pages import SIDE, SUBHEAD, Column, Grid, Section, flowed, numbered_sheets, table
@@ -53,7 +54,7 @@ def winding_section(plan: Plan, grid: Grid) -> Section:
         space(3.0),
         cut_through(plan, grid.width),
         space(3.0),
-        *_stops(plan, grid),
+        *stops_table(plan, grid),
         space(3.0),
         paragraph(" ".join(words), grid.width, SIDE),
         space(5.0),
@@ -70,7 +71,8 @@ def _facts(plan: Plan) -> str:
     )
 
 
-def _stops(plan: Plan, grid: Grid) -> list[Block]:
+def stops_table(plan: Plan, grid: Grid, units: Units = "mm") -> list[Block]:
+    """Core and wraps in order: where to stop, how much it takes."""
     columns = (
         Column("", 0.0, 6.0),
         Column("Wind", grid.x(0) + 7.0, grid.span(3) - 7.0),
@@ -80,13 +82,17 @@ def _stops(plan: Plan, grid: Grid) -> list[Block]:
         Column("Mind", grid.x(8) + 2.0, grid.span(4) - 2.0),
     )
     loose = "" if plan.core_ml is None else f"About {10 * round(plan.core_ml / 10):.0f} ml loose."
-    core = ("1", plan.core.title, f"{plan.core_mm:.0f} mm round", _span(plan.core_grams, "g"), "", loose)
+    core = ("1", plan.core.title, f"{_stop(plan.core_mm, units)} round", _span(plan.core_grams, "g"), "", loose)
     rows = [core]
     for n, stop in enumerate(plan.stops, 2):
         metres = "" if stop.metres is None else _span(stop.metres, "m")
         title, hint = stop.material.title, stop.material.hint
-        rows.append((str(n), title, f"{stop.around_mm:.0f} mm round", _span(stop.grams, "g"), metres, hint))
+        rows.append((str(n), title, f"{_stop(stop.around_mm, units)} round", _span(stop.grams, "g"), metres, hint))
     return table(columns, rows, grid.width)
+
+
+def _stop(mm: float, units: Units) -> str:
+    return f"{mm:.0f} mm" if units == "mm" else near_length(mm, units)
 
 
 def _span(figure: Range, unit: str) -> str:

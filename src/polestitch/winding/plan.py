@@ -118,6 +118,9 @@ def refuse_loud(noise: Noise | None, core_mm: float) -> None:
 
 def _refuse_tight(wanted_mm: float, core_mm: float, least: float) -> None:
     room = (wanted_mm - core_mm) / TURN
+    if wanted_mm <= TURN * least:
+        what = f"a ball {wanted_mm:.0f} mm round has no room for wraps that need {least:.1f} mm"
+        raise DesignError("wraps", f"{what}; take fewer wraps, or a larger ball")
     if core_mm <= 0 or room < least - 1e-9:
         raise DesignError(
             "core",
