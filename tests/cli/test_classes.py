@@ -57,13 +57,14 @@ def test_a_design_begins_a_class(terminal: Terminal, small: Path) -> None:
 
 @pytest.mark.slow
 def test_papers_are_written_whole(terminal: Terminal, tmp_path: Path) -> None:
-    said = terminal.run("class-papers", CLASS, "-o", tmp_path, "--only", "kit-list, strips", "--paper", "letter")
+    folder = tmp_path / "papers"  # made, as only it is missing
+    said = terminal.run("class-papers", CLASS, "-o", folder, "--only", "kit-list, strips", "--paper", "letter")
     assert said.status == 0
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["class-kit-list.pdf", "class-strips.pdf"]
+    assert sorted(path.name for path in folder.iterdir()) == ["class-kit-list.pdf", "class-strips.pdf"]
 
 
 def test_mistakes_are_one_sentence(terminal: Terminal, tmp_path: Path) -> None:
-    assert "no such folder" in terminal.refused("class-papers", CLASS, "-o", tmp_path / "none")
+    assert "no such folder" in terminal.refused("class-papers", CLASS, "-o", tmp_path / "none" / "papers")
     assert "diploma" in terminal.refused("class-papers", CLASS, "-o", tmp_path, "--only", "diploma")
     lost = tmp_path / "lost.json"
     lost.write_text('{"format": 1, "title": "Lost"}', encoding="utf-8")

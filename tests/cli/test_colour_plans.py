@@ -67,8 +67,10 @@ def test_a_plan_becomes_a_design_and_all_become_pictures(terminal: Terminal, pan
     terminal.run("recolour", panes, plans, "-o", sheet)
     with Image.open(sheet) as picture:
         assert picture.size == (480, 270)
-    assert "there is no plan 9" in terminal.refused("recolour", panes, plans, "--plan", "9", "-o", new)
-    assert "holds no colour plans" in terminal.refused("recolour", panes, panes, "-o", new)
+    assert "there is no plan 9" in terminal.refused(
+        "recolour", panes, plans, "--plan", "9", "-o", tmp_path / "nine.json"
+    )
+    assert "holds no colour plans" in terminal.refused("recolour", panes, panes, "-o", tmp_path / "nine.json")
     assert ".json" in terminal.refused("recolour", panes, plans, "-o", tmp_path / "new.txt")
 
 

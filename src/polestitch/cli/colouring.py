@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import document_of, refuse_unwritable, write_whole
+from polestitch.cli.files import document_of, refuse_existing, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, Paper
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
@@ -79,7 +79,7 @@ def recolour(design: DesignFile, plans: PlansFile, output: Written, number: Numb
     kind = output.suffix.lower()
     if kind not in (".png", ".pdf", ".json"):
         raise DesignError("-o", f'"{output.name}": end its name in .json for the design, in .png or .pdf for pictures')
-    refuse_unwritable(output)
+    (refuse_existing if kind == ".json" else refuse_unwritable)(output)
     document = document_of(design)
     made = _built(document)
     found = _dozen(made, _asked(plans))
@@ -114,7 +114,7 @@ def _asked(path: Path) -> "Wishes":
     from polestitch.document.jsontext import json_object
     from polestitch.recolouring.wishes import Wishes
 
-    told = json_object(path.read_bytes(), str(path))
+    told = json_object(path.read_bytes(), str(path), "file of plans")
     try:
         return Wishes.model_validate_json(json.dumps(told.get("asked")))
     except ValidationError:
@@ -217,8 +217,10 @@ def shades(colours: Between, count: Count = 5, design: Owned = None, as_json: As
         print_json({"shades": told(found)})
         return
     for shade in found:
-        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f} (CIEDE2000)"
+        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f}"
         typer.echo(f"{shade.colour}{near}")
+    if owned:
+        typer.echo("Off by: how different the two look, as CIEDE2000 measures it; 0 is the same colour.")
 
 
 def _colour(text: str) -> str:
