@@ -44,6 +44,9 @@ def test_the_command_tells_plans_and_mistakes(terminal: Terminal, panes: Path) -
     assert "N, S" in terminal.run(*asked, "navy 2, white, green").out
     assert "lead" in terminal.refused(*asked, "navy, lead")
     assert "panes" in terminal.refused("colour-plans", panes, "--layer", "bars", "--threads", "navy")
+    assert terminal.refused(*asked, " , ").startswith("--threads: names no thread")
+    assert terminal.refused(*asked, "lead " * 20).startswith("--threads: ")
+    assert terminal.refused(*asked, "navy", "--rules", "opposite same, opposite differ").startswith("--rules: ")
     assert "is no rule" in terminal.refused(*asked, "navy, white, green", "--rules", "tidy")
 
 
