@@ -43,7 +43,9 @@ def test_a_teacher_reads_what_fits_and_what_to_cut(terminal: Terminal) -> None:
     assert said.status == 0
     assert "Most finish in the time there is." in " ".join(said.out.split())
     assert "2, 5, 7, 8: 250 mm" in said.out
+    assert "6 and 1 spare: 261 mm" in said.out
     assert "Pins with white heads" in said.out
+    assert "Needles and pins stay sharp inside soft work." in said.out
 
 
 @pytest.mark.slow

@@ -33,6 +33,7 @@ def class_tables(told: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield table("Kit", KIT_HEADS, (_kit(line) for line in told["kit"]))
     yield table("Thread to cut", ("for", "thread", "pieces"), _cuts(told["bundles"], told["spares"]))
     yield table("To show once", (">step", "what", "the chair says"), (_moment(one) for one in told["demonstration"]))
+    yield Text("\n".join(["Take care", *(f"· {caution}" for caution in told["cautions"])]) + "\n")
 
 
 def _stage(stage: Mapping[str, Any]) -> Sequence[str]:

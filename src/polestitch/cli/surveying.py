@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 Readings = Annotated[Path, typer.Argument(help="What you measured from pin to pin: a CSV table, see survey-form.")]
 OffBy = Annotated[str, typer.Option("--off-by", metavar="LENGTH", help="How far off one reading usually is.")]
 READINGS = "Readings in mm; off: yours less what all make it; test: off, in its own usual errors"
+CAUTION = (
+    "Pins are sharp and easily lost in soft work: count them before and after, and keep them from children and animals."
+)
 MOVE_HEADS = ("pin", ">off", "how")
 READING_HEADS = (">line", "from", "to", ">read", ">off", ">test", "")
 
@@ -154,7 +157,7 @@ def _show(name: str, told: Mapping[str, Any]) -> None:
     words = (Text(f"{line}\n") for line in (*told["said"], *motifs))
     to_move = [table("Moves, the largest first", MOVE_HEADS, moves)] if moves else []
     judged = table(READINGS, READING_HEADS, readings)
-    show([heading(name, *facts), *words, *to_move, judged])
+    show([heading(name, *facts), *words, *to_move, judged, Text(f"{CAUTION}\n")])
 
 
 def _signed(number: float) -> str:

@@ -40,7 +40,9 @@ OverPoles = Annotated[
     str | None,
     typer.Option("--over-poles", metavar="LENGTHS", help='Ways round over both poles, as "251mm 248mm 250mm".'),
 ]
-RoundObi = Annotated[str | None, typer.Option("--obi", metavar="LENGTHS", help="Ways round the obi.")]
+RoundObi = Annotated[
+    str | None, typer.Option("--obi", metavar="LENGTHS", help="Ways round the obi, the middle of the ball.")
+]
 OffBy = Annotated[str, typer.Option("--off-by", metavar="LENGTH", help="How far off one reading usually is.")]
 HEADS = ("wrap", ">stop at", ">depth", ">weight", ">length", "")
 SPOT_HEADS = ("place", ">radius off", ">give or take", ">add")
