@@ -28,6 +28,7 @@ export class SurveyDesk {
   text = $state('');
   unit = $state<Unit>('mm');
   undone = $state.raw<wire.KeptSurvey[]>([]);
+  #planned = $state(false);
   #base = 0;
   #question = 0;
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -64,6 +65,11 @@ export class SurveyDesk {
   get names(): readonly string[] {
     if (this.answer) return this.answer.pins.map((pin) => pin.point);
     return [...new Set(this.asked.flatMap((one) => [one.first, one.second]))];
+  }
+
+  /** Whether the plan and the first answer have come, so that pins can be chosen. */
+  get told(): boolean {
+    return this.answer !== null && this.#planned;
   }
 
   get pair(): Pair | null {
@@ -226,6 +232,7 @@ export class SurveyDesk {
     } catch (error) {
       if (!(error instanceof Refused)) notices.wrong(error);
     }
+    this.#planned = true;
   }
 
   async #ask(): Promise<void> {
