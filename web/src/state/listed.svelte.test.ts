@@ -75,7 +75,7 @@ test('says what went wrong and keeps what was there', async () => {
 });
 
 test('puts away with a way back', async () => {
-  const put = vi.fn((_away: boolean) => Promise.resolve());
+  const put = vi.fn<(away: boolean) => Promise<void>>(() => Promise.resolve());
   const ask = vi.fn(() => Promise.resolve(0));
   const list = page(ask);
   await list.putAway({ away: false }, 'Dusk blue', put);
