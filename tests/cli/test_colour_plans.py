@@ -44,6 +44,9 @@ def test_the_command_tells_plans_and_mistakes(terminal: Terminal, panes: Path) -
     assert "N, S" in terminal.run(*asked, "navy 2, white, green").out
     assert "lead" in terminal.refused(*asked, "navy, lead")
     assert "panes" in terminal.refused("colour-plans", panes, "--layer", "bars", "--threads", "navy")
+    assert terminal.refused(*asked, " , ").startswith("--threads: names no thread")
+    assert terminal.refused(*asked, "lead " * 20).startswith("--threads: ")
+    assert terminal.refused(*asked, "navy", "--rules", "opposite same, opposite differ").startswith("--rules: ")
     assert "is no rule" in terminal.refused(*asked, "navy, white, green", "--rules", "tidy")
 
 
@@ -67,8 +70,10 @@ def test_a_plan_becomes_a_design_and_all_become_pictures(terminal: Terminal, pan
     terminal.run("recolour", panes, plans, "-o", sheet)
     with Image.open(sheet) as picture:
         assert picture.size == (480, 270)
-    assert "there is no plan 9" in terminal.refused("recolour", panes, plans, "--plan", "9", "-o", new)
-    assert "holds no colour plans" in terminal.refused("recolour", panes, panes, "-o", new)
+    assert "there is no plan 9" in terminal.refused(
+        "recolour", panes, plans, "--plan", "9", "-o", tmp_path / "nine.json"
+    )
+    assert "holds no colour plans" in terminal.refused("recolour", panes, panes, "-o", tmp_path / "nine.json")
     assert ".json" in terminal.refused("recolour", panes, plans, "-o", tmp_path / "new.txt")
 
 

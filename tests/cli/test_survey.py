@@ -29,7 +29,10 @@ def test_a_form_filled_in_is_read_back(terminal: Terminal, tmp_path: Path) -> No
     misread = {(one["first"], one["second"]) for one in told["readings"] if one["misread"]}
     assert misread
     assert misread <= {("S", "obi 9"), ("N", "obi 9")}
-    assert "Move the pin of obi 5 by 3 mm toward S" in " ".join(terminal.run("survey", DESIGN, filled).out.split())
+    said = " ".join(terminal.run("survey", DESIGN, filled).out.split())
+    assert "Move the pin of obi 5 by 3 mm toward S" in said
+    assert "count them before and after, and keep them from children" in said
+    assert " -0.0 " not in said
     part = next(part for part in DOCS.read_text(encoding="utf-8").split("\n## ") if "survey DESIGN" in part)
     assert set(keys(told)) == set(re.findall(r"^\| `([^`]+)` \|", part, re.MULTILINE))
 

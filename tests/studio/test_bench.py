@@ -157,6 +157,12 @@ def test_divisions_are_told_in_plain_words(bench: TestClient) -> None:
     one = bench.get("/api/divisions/C8", params={"around": "250 mm"}).json()
     assert (one["around_mm"], len(one["points"]), one["plain"]) == (250.0, 26, listed["C8"]["plain"])
     assert bench.get("/api/divisions/C9").status_code == 422
+    many = bench.get("/api/divisions/C10%2F32", params={"around": "300 mm"}).json()
+    assert (
+        many["division"]
+        == bench.get("/api/divisions/C10/32", params={"around": "300 mm"}).json()["division"]
+        == "C10/32"
+    )
 
 
 def begun(bench: TestClient, kind: str, raw: Raw, **options: Any) -> str:

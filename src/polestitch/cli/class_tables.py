@@ -31,8 +31,9 @@ def class_tables(told: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield Text(f"All that is not prepared: {time_said(needed['likely'])} for most.\n", "dim")
     yield table("Sessions", (">#", "what", ">from", ">for"), _sessions(told))
     yield table("Kit", KIT_HEADS, (_kit(line) for line in told["kit"]))
-    yield table("Thread to cut", ("for", "thread", "pieces"), _cuts(told["bundles"]))
+    yield table("Thread to cut", ("for", "thread", "pieces"), _cuts(told["bundles"], told["spares"]))
     yield table("To show once", (">step", "what", "the chair says"), (_moment(one) for one in told["demonstration"]))
+    yield Text("\n".join(["Take care", *(f"· {caution}" for caution in told["cautions"])]) + "\n")
 
 
 def _stage(stage: Mapping[str, Any]) -> Sequence[str]:
@@ -52,9 +53,12 @@ def _kit(line: Mapping[str, Any]) -> Sequence[str]:
     return (line["what"], "" if line["count"] is None else str(line["count"]), line["amount"], line["note"])
 
 
-def _cuts(bundles: Sequence[Mapping[str, Any]]) -> Iterator[Sequence[str]]:
+def _cuts(bundles: Sequence[Mapping[str, Any]], spares: int) -> Iterator[Sequence[str]]:
+    largest = max(bundles, key=lambda bundle: float(bundle["around_mm"]))
     for bundle in bundles:
         who = ", ".join(str(number) for number in bundle["for"])
+        if spares and bundle is largest:
+            who += f" and {spares} spare"
         for k, thread in enumerate(bundle["threads"]):
             pieces = ", ".join(f"{cut['count']} × {cut['said']}" for cut in thread["cuts"])
             yield (f"{who}: {bundle['around_mm']:.0f} mm" if k == 0 else "", thread["name"], pieces)

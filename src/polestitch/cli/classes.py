@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import document_of, write_whole
+from polestitch.cli.files import document_of, folder_made, write_whole
 from polestitch.cli.options import AsJson, Paper
 from polestitch.cli.printing import patience, print_json, show
 from polestitch.errors import DesignError
@@ -49,9 +49,8 @@ def papers(file: ClassFile, output: Folder, paper: Paper = "a4", only: Kinds = N
     for word in wanted:
         if word not in KINDS:
             raise DesignError("--only", f'"{word[:20]}" is no paper of a class; choose from {", ".join(KINDS)}')
-    if not output.is_dir():
-        raise DesignError("-o", f"{output}: there is no such folder; make it first")
     found = _lesson(file, None, None)
+    folder_made(output)
     with patience("Writing", len(wanted)) as done:
         for kind in wanted:
             ending, _, data = made(kind, found, paper)
@@ -76,7 +75,7 @@ def _read(file: Path) -> tuple["ClassSpec", Path]:
 
     with file.open("rb") as opened:
         text = opened.read(MOST_BYTES + 1)
-    raw = json_object(text, str(file))
+    raw = json_object(text, str(file), "class")
     if "layers" in raw or "ball" in raw:
         return ClassSpec(title=str(raw.get("name", file.stem))[:80] or file.stem), file
     spec = read_class(text, str(file))

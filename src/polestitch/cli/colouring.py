@@ -2,12 +2,14 @@
 
 import json
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import document_of, refuse_unwritable, write_whole
+from polestitch.cli.files import document_of, refuse_existing, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, Paper
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
@@ -50,6 +52,7 @@ Written = Annotated[
 ]
 PRINTED = 480  # pixels of a picture on paper, 20 mm wide and more
 _THREAD = re.compile(r"(?P<name>.+?)(?:\s+(?P<least>\d+)(?:(?P<open>\+)|-(?P<most>\d+))?)?")
+_OPTIONS = {"instead_of": "--rules"} | {wish: f"--{wish}" for wish in ("layer", "threads", "count", "plan")}
 _SIMPLE: dict[str, dict[str, Any]] = {
     **{word: {"order": word} for word in ("apart", "contrast", "graded")},
     **{f"opposite {word}": {"opposite": word} for word in ("any", "same", "differ")},
@@ -66,7 +69,8 @@ def colour_plans(
 
     document = document_of(design)
     made = _built(document)
-    plans = _dozen(made, _wishes(made, threads, layer, rules))
+    with _told_of_options():
+        plans = _dozen(made, _wishes(made, threads, layer, rules))
     payload = dozen_json(plans, made.ball)
     if as_json:
         print_json(payload)
@@ -79,7 +83,7 @@ def recolour(design: DesignFile, plans: PlansFile, output: Written, number: Numb
     kind = output.suffix.lower()
     if kind not in (".png", ".pdf", ".json"):
         raise DesignError("-o", f'"{output.name}": end its name in .json for the design, in .png or .pdf for pictures')
-    refuse_unwritable(output)
+    (refuse_existing if kind == ".json" else refuse_unwritable)(output)
     document = document_of(design)
     made = _built(document)
     found = _dozen(made, _asked(plans))
@@ -88,7 +92,8 @@ def recolour(design: DesignFile, plans: PlansFile, output: Written, number: Numb
         return
     from polestitch.recolouring.applied import applied
 
-    new = applied(document, made, found, number)
+    with _told_of_options():
+        new = applied(document, made, found, number)
     write_whole(output, json.dumps(new.document, indent=2, ensure_ascii=False) + "\n")
     for sentence in new.said:
         typer.echo(sentence)
@@ -114,7 +119,7 @@ def _asked(path: Path) -> "Wishes":
     from polestitch.document.jsontext import json_object
     from polestitch.recolouring.wishes import Wishes
 
-    told = json_object(path.read_bytes(), str(path))
+    told = json_object(path.read_bytes(), str(path), "file of plans")
     try:
         return Wishes.model_validate_json(json.dumps(told.get("asked")))
     except ValidationError:
@@ -123,19 +128,44 @@ def _asked(path: Path) -> "Wishes":
 
 def _wishes(made: "Build", threads: str, layer: str, rules: str) -> "Wishes":
     """The words of the options as wishes; a thread used "2" times is used exactly so often."""
+    from pydantic import ValidationError
+
+    from polestitch.document.sentences import design_error
     from polestitch.recolouring.wishes import Wishes
 
     known = {thread.name for thread in made.design.threads}
-    said: dict[str, Any] = {"threads": [_thread(part.strip(), known) for part in threads.split(",")]}
-    said |= _parts(layer, [entry.name for entry in made.design.layers])
+    named = [part.strip() for part in threads.split(",") if part.strip()]
+    if not named:
+        raise DesignError("--threads", 'names no thread; write them with commas between, such as "red, white"')
+    said: dict[str, Any] = {"threads": [_thread(part, known) for part in named]}
+    said |= _parts(layer, [entry.name for entry in made.design.layers]) | _ruled(rules)
+    try:
+        return Wishes.model_validate(said)
+    except ValidationError as error:
+        raise design_error(error, Wishes) from None
+
+
+def _ruled(rules: str) -> dict[str, Any]:
+    """The words of ``--rules`` as wishes; two that contradict each other are told."""
+    said: dict[str, Any] = {}
     for rule in filter(None, (" ".join(part.split()) for part in rules.split(","))):
-        if rule.startswith("instead of "):
-            said["instead_of"] = rule.removeprefix("instead of ")
-        elif rule in _SIMPLE:
-            said.update(_SIMPLE[rule])
-        else:
+        one = {"instead_of": rule.removeprefix("instead of ")} if rule.startswith("instead of ") else _SIMPLE.get(rule)
+        if one is None:
             raise DesignError("--rules", f'"{rule}" is no rule; there are {", ".join(_SIMPLE)}, instead of THREAD')
-    return Wishes.model_validate(said)
+        if any(said.get(key, value) != value for key, value in one.items()):
+            raise DesignError("--rules", f'"{rule}" contradicts a rule before it; leave one of the two out')
+        said |= one
+    return said
+
+
+@contextmanager
+def _told_of_options() -> Iterator[None]:
+    """What is wrong with a wish is told at the option it was given by."""
+    try:
+        yield
+    except DesignError as error:
+        wish = re.split(r"[\[.]", error.where, maxsplit=1)[0]
+        raise DesignError(_OPTIONS.get(wish, error.where), error.what) from None
 
 
 def _parts(layer: str, layers: list[str]) -> dict[str, str]:
@@ -212,13 +242,16 @@ def shades(colours: Between, count: Count = 5, design: Owned = None, as_json: As
     if not 1 <= len(ends) <= 2:
         raise DesignError("colours", "name one colour or two, such as #1d2b5a #f4f1ea")
     owned = [] if design is None else _owned(document_of(design))
-    found = ramp(ends[0], count, owned) if len(ends) == 1 else grade(ends[0], ends[1], count, owned)
+    with _told_of_options():
+        found = ramp(ends[0], count, owned) if len(ends) == 1 else grade(ends[0], ends[1], count, owned)
     if as_json:
         print_json({"shades": told(found)})
         return
     for shade in found:
-        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f} (CIEDE2000)"
+        near = "" if shade.nearest is None else f"  nearest {shade.nearest[1]}, off by {shade.off:.1f}"
         typer.echo(f"{shade.colour}{near}")
+    if owned:
+        typer.echo("Off by: how different the two look, as CIEDE2000 measures it; 0 is the same colour.")
 
 
 def _colour(text: str) -> str:

@@ -6,10 +6,9 @@ from typing import Annotated
 
 import typer
 
-from polestitch.cli.files import around_mm, refuse_unwritable, write_whole
+from polestitch.cli.files import around_mm, refuse_existing, write_whole
 from polestitch.cli.options import AsJson
 from polestitch.cli.printing import print_json, show
-from polestitch.errors import DesignError
 
 FamilyName = Annotated[str, typer.Argument(metavar="FAMILY", help="A name that polestitch families lists.")]
 OfKind = Annotated[
@@ -52,9 +51,7 @@ def new(
 
     document = starter(family, None if around is None else around_mm(around), division)
     path = output or Path(f"{family}.json")
-    if path.exists():
-        raise DesignError("-o", f"{path} is there already, and stays as it is; name another file")
-    refuse_unwritable(path)
+    refuse_existing(path)
     write_whole(path, json.dumps(document, indent=2, ensure_ascii=False) + "\n")
     told = {"file": str(path), "family": family, "title": family_named(family).full_title}
     told |= {"division": document["marking"]["division"], "around": document["ball"]["around"]}

@@ -81,6 +81,32 @@ def refuse_unwritable(path: Path) -> None:
         raise PermissionError(None, None, str(path))
 
 
+def refuse_existing(path: Path) -> None:
+    """``DesignError`` if something is there: what is written is hers to fill in or go on with, so no file is lost."""
+    if path.is_file():
+        raise DesignError("-o", f"{path} is there already, and stays as it is; name another file")
+    refuse_unwritable(path)
+
+
+def pdf_named(path: Path) -> Path:
+    """``path``, whose name has to end in .pdf: a slip of the hand puts no sheet over a design or a table."""
+    if path.suffix.lower() != ".pdf":
+        raise DesignError("-o", f'"{path.name}" is no sheet; end its name in .pdf')
+    return path
+
+
+def folder_made(output: Path) -> None:
+    """The folder ``output``, made if only it is missing; ``DesignError`` if it cannot be."""
+    if output.exists() and not output.is_dir():
+        raise DesignError("-o", f"{output} is a file; name a folder for the papers")
+    if not output.parent.is_dir():
+        raise DesignError("-o", f"{output.parent}: there is no such folder; make it first")
+    try:
+        output.mkdir(exist_ok=True)
+    except OSError as error:
+        raise DesignError("-o", os_sentence(error)) from None
+
+
 def write_whole(path: Path, content: bytes | str) -> None:
     """Write ``content`` beside ``path`` and put it in its place in one go."""
     data = content.encode() if isinstance(content, str) else content

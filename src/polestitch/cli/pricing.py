@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import design_of, refuse_unwritable, write_whole
+from polestitch.cli.files import design_of, pdf_named, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, MeasuredAround
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
@@ -52,7 +52,7 @@ def price(
 ) -> None:
     """Tell what a price is made of: thread, materials, hours, overhead, commission; as a range."""
     if output is not None:
-        refuse_unwritable(output)
+        refuse_unwritable(pdf_named(output))
     from polestitch.costing import costs_of
     from polestitch.costing.told import told_of
     from polestitch.document.jsontext import MOST_BYTES

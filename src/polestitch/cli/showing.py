@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import design_of, os_sentence, refuse_unwritable, write_whole
+from polestitch.cli.files import design_of, folder_made, refuse_existing, write_whole
 from polestitch.cli.options import AsJson, DesignFile, Paper
 from polestitch.cli.printing import patience, print_json, show
 from polestitch.errors import DesignError
@@ -50,7 +50,7 @@ def show_papers(show_file: ShowFile, output: Folder, kind: Kinds = None, paper: 
 
     wanted = kinds_named(kind or KINDS)
     exhibition = _show_of(show_file)
-    _folder(output)
+    folder_made(output)
     stem = file_stem(exhibition.title)
     with patience("Writing the papers", len(exhibition.shown) + len(wanted)) as done:
         pictures = _pictures(exhibition, show_file.parent, "catalogue" in wanted, done) if pictured(wanted) else {}
@@ -73,7 +73,7 @@ def record(design: DesignFile, number: PieceNumber, title: PieceTitle = "", outp
 
     _check_words(number, title)
     if output is not None:
-        refuse_unwritable(output)
+        refuse_existing(output)
     text = written_record(proposed(workup(build(design_of(design))), number, title, design.name))
     if output is None:
         typer.echo(text, nl=False)
@@ -99,16 +99,6 @@ def _show_of(path: Path) -> "Exhibition":
 
     with path.open("rb") as file:
         return read_show(file.read(MOST_BYTES + 1), str(path))
-
-
-def _folder(output: Path) -> None:
-    """The folder, made if only it is missing."""
-    if output.exists() and not output.is_dir():
-        raise DesignError("-o", f"{output} is a file; name a folder for the papers")
-    try:
-        output.mkdir(exist_ok=True)
-    except OSError as error:
-        raise DesignError("-o", os_sentence(error)) from None
 
 
 def _pictures(exhibition: "Exhibition", folder: Path, large: bool, done: Any) -> dict[str, bytes]:

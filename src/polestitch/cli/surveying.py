@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import design_of, refuse_unwritable, write_whole
+from polestitch.cli.files import design_of, pdf_named, refuse_existing, refuse_unwritable, write_whole
 from polestitch.cli.options import AsJson, DesignFile, MeasuredAround, Output, Paper
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
@@ -19,6 +19,10 @@ if TYPE_CHECKING:
 
 Readings = Annotated[Path, typer.Argument(help="What you measured from pin to pin: a CSV table, see survey-form.")]
 OffBy = Annotated[str, typer.Option("--off-by", metavar="LENGTH", help="How far off one reading usually is.")]
+READINGS = "Readings in mm; off: yours less what all make it; test: off, in its own usual errors"
+CAUTION = (
+    "Pins are sharp and easily lost in soft work: count them before and after, and keep them from children and animals."
+)
 MOVE_HEADS = ("pin", ">off", "how")
 READING_HEADS = (">line", "from", "to", ">read", ">off", ">test", "")
 
@@ -86,7 +90,10 @@ def survey_form(design: DesignFile, output: Output, around: MeasuredAround = Non
     kind = output.suffix.lower()
     if kind not in (".csv", ".pdf"):
         raise DesignError("-o", f'"{output.name}" is no table and no sheet; end its name in .csv or .pdf')
-    refuse_unwritable(output if kind == ".csv" else _pdf(output, paper))
+    if kind == ".csv":
+        refuse_existing(output)
+    else:
+        refuse_unwritable(_pdf(output, paper))
     made, marking, ball = _on_her_ball(design, around)
     if kind == ".csv":
         write_whole(output, form(marking, ball))
@@ -101,9 +108,7 @@ def _pdf(output: Path, paper: str) -> Path:
     from polestitch.sheets.sheet import paper_named
 
     paper_named(paper)
-    if output.suffix.lower() != ".pdf":
-        raise DesignError("-o", f'"{output.name}" is no sheet; end its name in .pdf')
-    return output
+    return pdf_named(output)
 
 
 def _on_her_ball(path: Path, around: str | None) -> "tuple[Design, Marking, Measured]":
@@ -142,8 +147,8 @@ def _show(name: str, told: Mapping[str, Any]) -> None:
             one["first"],
             one["second"],
             f"{one['mm']:g} mm",
-            f"{one['off_mm']:+.1f}",
-            f"{one['test']:+.1f}",
+            _signed(one["off_mm"]),
+            _signed(one["test"]),
             "! misread" if one["misread"] else "",
         )
         for one in told["readings"]
@@ -151,5 +156,10 @@ def _show(name: str, told: Mapping[str, Any]) -> None:
     motifs = (one["sentence"] for one in told["motifs"])
     words = (Text(f"{line}\n") for line in (*told["said"], *motifs))
     to_move = [table("Moves, the largest first", MOVE_HEADS, moves)] if moves else []
-    judged = table("Readings: off is read less adjusted, in mm", READING_HEADS, readings)
-    show([heading(name, *facts), *words, *to_move, judged])
+    judged = table(READINGS, READING_HEADS, readings)
+    show([heading(name, *facts), *words, *to_move, judged, Text(f"{CAUTION}\n")])
+
+
+def _signed(number: float) -> str:
+    """One decimal with its sign; what rounds to nothing has none."""
+    return f"{number:+.1f}" if round(number, 1) else "0.0"

@@ -5,13 +5,15 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from polestitch.cli.files import around_mm, design_of, refuse_unwritable, write_whole
+from polestitch.cli.files import around_mm, design_of, pdf_named, refuse_unwritable, said_of, write_whole
 from polestitch.cli.options import AsJson, DesignFile, Output, Paper
 from polestitch.cli.printing import print_json, show
 from polestitch.errors import DesignError
 
 if TYPE_CHECKING:
+    from polestitch.document.design import BallSpec
     from polestitch.winding import Learned
+    from polestitch.winding.roundness import Shape
 
 Inside = Annotated[
     str,
@@ -38,7 +40,9 @@ OverPoles = Annotated[
     str | None,
     typer.Option("--over-poles", metavar="LENGTHS", help='Ways round over both poles, as "251mm 248mm 250mm".'),
 ]
-RoundObi = Annotated[str | None, typer.Option("--obi", metavar="LENGTHS", help="Ways round the obi.")]
+RoundObi = Annotated[
+    str | None, typer.Option("--obi", metavar="LENGTHS", help="Ways round the obi, the middle of the ball.")
+]
 OffBy = Annotated[str, typer.Option("--off-by", metavar="LENGTH", help="How far off one reading usually is.")]
 HEADS = ("wrap", ">stop at", ">depth", ">weight", ">length", "")
 SPOT_HEADS = ("place", ">radius off", ">give or take", ">add")
@@ -63,10 +67,11 @@ def winding(
     wanted, dip_mm = _ball(around, for_design)
     parts, known = parts_of(core, "--core"), _known(log)
     packed = {name: each.density for name, each in known.items()}
-    if wanted is None:
-        payload = outcome_json(outcome(parts, packed), known, dip_mm)
-    else:
-        payload = winding_json(planned(wanted, parts, packed, dip_mm), known)
+    with said_of("--core"):
+        if wanted is None:
+            payload = outcome_json(outcome(parts, packed), known, dip_mm)
+        else:
+            payload = winding_json(planned(wanted, parts, packed, dip_mm), known)
     if as_json:
         print_json(payload)
         return
@@ -83,11 +88,12 @@ def winding_sheet(
     from polestitch.winding import winding as planned
 
     paper_named(paper)
-    refuse_unwritable(output)
+    refuse_unwritable(pdf_named(output))
     packed = {name: each.density for name, each in _known(log).items()}
     parts = parts_of(core, "--core")
     wanted = None if around is None else around_mm(around)
-    plan = outcome(parts, packed).plan() if wanted is None else planned(wanted, parts, packed)
+    with said_of("--core"):
+        plan = outcome(parts, packed).plan() if wanted is None else planned(wanted, parts, packed)
     write_whole(output, sheet(plan, paper))
 
 
@@ -102,24 +108,32 @@ def roundness(
 
     Without --over-poles and --obi the readings stand in the design.
     """
-    from polestitch.ball.measured import roundness as measured
     from polestitch.checks.gaps import gaps
     from polestitch.document.design import BallSpec, Measured
     from polestitch.pipeline import build
     from polestitch.winding.round_told import roundness_json
-    from polestitch.winding.roundness import shape
 
-    made = design_of(design)
-    if over_poles is not None or obi is not None:
+    made, off_by_mm = design_of(design), _off_by_mm(off_by)
+    if over_poles is None and obi is None:
+        found = _shape(made.ball, off_by_mm)
+    else:
         given = Measured(pole_to_pole=_lengths(over_poles, "--over-poles"), obi=_lengths(obi, "--obi"))
         ball = BallSpec(around=made.ball.around, measured=given, colour=made.ball.colour)
         made = made.model_copy(update={"ball": ball})
-    found = shape(measured(made.ball), _off_by_mm(off_by))
+        with said_of("--over-poles, --obi"):
+            found = _shape(ball, off_by_mm)
     told = roundness_json(found, [(gap.layer, gap.place, gap.mm) for gap in gaps(build(made))])
     if as_json:
         print_json(told)
         return
     _show_round(made.name, told)
+
+
+def _shape(ball: "BallSpec", off_by_mm: float) -> "Shape":
+    from polestitch.ball.measured import roundness as measured
+    from polestitch.winding.roundness import shape
+
+    return shape(measured(ball), off_by_mm)
 
 
 def _ball(around: str | None, design: Path | None) -> tuple[float | None, float]:

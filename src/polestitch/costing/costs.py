@@ -97,7 +97,7 @@ class Costs(Record):
 
 def costs_of(text: str | bytes, source: str = "costs") -> Costs:
     """The costs that ``text`` holds."""
-    raw = json_object(text, source)
+    raw = json_object(text, source, "file of costs")
     try:
         read = Costs.model_validate_json(json.dumps(raw))
     except ValidationError as error:

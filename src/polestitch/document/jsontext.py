@@ -14,46 +14,47 @@ DEEPEST = 50  # lists within lists; a design needs six
 LONGEST_NUMBER = 400  # digits; Python refuses to read integers of a few thousand
 
 
-def json_object(text: str | bytes, source: str) -> dict[str, Any]:
-    """The object that ``text`` holds; every ``DesignError`` names ``source``."""
+def json_object(text: str | bytes, source: str, noun: str = "design") -> dict[str, Any]:
+    """The object that ``text`` holds; every ``DesignError`` names ``source`` and calls the whole a ``noun``."""
     try:
         raw = json.loads(
-            _decoded(text, source),
+            _decoded(text, source, noun),
             object_pairs_hook=_object,
             parse_constant=_no_constant,
             parse_float=_float,
             parse_int=_int,
         )
     except json.JSONDecodeError as error:
-        raise DesignError(source, f"line {error.lineno}, column {error.colno}: {_reason(error)}") from None
+        raise DesignError(source, f"line {error.lineno}, column {error.colno}: {_reason(error, noun)}") from None
     except RecursionError:
-        raise DesignError(source, _TOO_DEEP) from None
+        raise DesignError(source, _too_deep(noun)) from None
     except _NotJsonError as error:
         raise DesignError(source, str(error)) from None
     if not isinstance(raw, dict):
-        raise DesignError(source, 'is no design; a design is one group in curly brackets: { "format": 1, … }')
-    _refuse_odd_values(raw, source)
+        raise DesignError(source, f"is no {noun}; a {noun} is one group in curly brackets: {{ … }}")
+    _refuse_odd_values(raw, source, noun)
     return raw
 
 
-_TOO_DEEP = f"brackets lie more than {DEEPEST} deep; no design needs that, so check that each one is closed"
+def _too_deep(noun: str) -> str:
+    return f"brackets lie more than {DEEPEST} deep; no {noun} needs that, so check that each one is closed"
 
 
 class _NotJsonError(Exception):
     """Valid to Python's reader, but not to the JSON standard."""
 
 
-def _decoded(text: str | bytes, source: str) -> str:
+def _decoded(text: str | bytes, source: str, noun: str) -> str:
     # Size first: nothing else is worth doing to a 50 MB file.
     if len(text) > MOST_BYTES:
-        raise DesignError(source, f"is larger than {MOST_BYTES // 10**6} MB; a design is far smaller, is it this file?")
+        raise DesignError(source, f"is larger than {MOST_BYTES // 10**6} MB; a {noun} is far smaller, is it this file?")
     if isinstance(text, str):
         return text.removeprefix("\ufeff")
     try:
         return text.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise DesignError(
-            source, f"is not text in UTF-8 (byte {error.start + 1}); save the design as a UTF-8 text file"
+            source, f"is not text in UTF-8 (byte {error.start + 1}); save the {noun} as a UTF-8 text file"
         ) from None
 
 
@@ -83,13 +84,13 @@ def _int(digits: str) -> int:
     return int(digits)
 
 
-def _refuse_odd_values(raw: dict[str, Any], source: str) -> None:
+def _refuse_odd_values(raw: dict[str, Any], source: str, noun: str) -> None:
     """Depth and broken characters, without recursion: the document may be anything."""
     todo: list[tuple[Any, int]] = [(raw, 1)]
     while todo:
         value, depth = todo.pop()
         if depth > DEEPEST:
-            raise DesignError(source, _TOO_DEEP)
+            raise DesignError(source, _too_deep(noun))
         if isinstance(value, dict):
             todo += [(part, depth + 1) for pair in value.items() for part in pair]
         elif isinstance(value, list):
@@ -103,7 +104,7 @@ def _half_character(text: str) -> bool:
     return any("\ud800" <= letter <= "\udfff" for letter in text) if not text.isascii() else False
 
 
-def _reason(error: json.JSONDecodeError) -> str:
+def _reason(error: json.JSONDecodeError, noun: str) -> str:
     """What Python's reader says, in words a maker can act on."""
     plain = {
         "Expecting property name enclosed in double quotes": 'a name in "double quotes" belongs here '
@@ -112,9 +113,9 @@ def _reason(error: json.JSONDecodeError) -> str:
         "Expecting ':' delimiter": "a colon is missing after the name",
         "Expecting value": "a value is missing here (is there a comma too many?)",
         "Unterminated string starting at": "this text has no closing quotation mark",
-        "Extra data": "the design ends before this place; is there a closing bracket too many?",
+        "Extra data": f"the {noun} ends before this place; is there a closing bracket too many?",
         "Invalid control character at": "a line ends inside a text; close the quotation mark, or write \\n",
     }
     if not error.doc.strip():
-        return "the file is empty; a design begins with {"
+        return f"the file is empty; a {noun} begins with {{"
     return plain.get(error.msg, f"this is not JSON ({error.msg}); correct it here")

@@ -4,7 +4,7 @@ In: a marking, her ball, and what was asked or found.  Out: sheets, or their PDF
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from polestitch.marking.marking import Marking
 from polestitch.marking.pins import pin_plan
@@ -83,22 +83,30 @@ def survey_sheets(told: Told, paper: str = "a4") -> tuple[Sheet, ...]:
     blocks: Blocks = (
         paragraph(_facts(told.found), grid.span(11), BODY),
         space(2.0),
-        *(paragraph(words, grid.span(11), SIDE) for words in (*told.refused, *said(told.found), *told.motifs)),
-        space(3.0),
+        *(paragraph(words, grid.width, SIDE) for words in (*told.refused, *said(told.found), *told.motifs)),
+        space(2.0),
         survey_chart(drawn, grid.width),
         paragraph(_signs(drawn, grid), grid.width, SIDE),
-        space(4.0),
+        space(3.0),
         *_moves(told.found, grid),
         *_again(told.found, grid),
-        *_next(told.found, grid),
-        space(5.0),
-        paragraph(CAUTION, grid.span(11), SIDE),
+        *_with_caution(_next(told.found, grid), grid),
     )
     return _sheets(Section("Pin survey", BRASS, blocks), grid, told.name)
 
 
 def _sheets(section: Section, grid: Grid, name: str) -> tuple[Sheet, ...]:
     return numbered_sheets(flowed((section,), grid), grid.paper, name)
+
+
+def _with_caution(blocks: Blocks, grid: Grid) -> Blocks:
+    """The last table, and the caution on the same page as its end."""
+    caution = paragraph(CAUTION, grid.width, SIDE)
+    below = Block(caution.height + 3.0, tuple(mark.moved(0.0, 3.0) for mark in caution.marks))
+    if not blocks:
+        return (below,)
+    *rest, last = blocks
+    return (*rest, replace(last, keep=True) if isinstance(last, Block) else last, below)
 
 
 def _subhead(words: str, grid: Grid) -> Blocks:
@@ -122,18 +130,17 @@ def _asked(asked: Sequence[Asked], number: dict[str, str], grid: Grid) -> list[B
             Column("Reads, mm", x + 73.0, half - 77.0),
         ]
     cells = [(str(k), named(one.first), named(one.second), f"{one.mm:.1f}", "") for k, one in enumerate(asked, 1)]
-    share = -(-len(cells) // 2)
     empty = ("",) * 5
-    for k in range(share):
-        rows.append((*cells[k], *(cells[share + k] if share + k < len(cells) else empty)))
+    for k in range(0, len(cells), 2):  # across, so that the numbers run on where the page ends
+        rows.append((*cells[k], *(cells[k + 1] if k + 1 < len(cells) else empty)))
     told = table(columns, rows, grid.width)
-    return [told[0], *(_blanks(block, half) for block in told[1:])]
+    return [told[0], *(_blanks(block, half, 2 if row[5] else 1) for block, row in zip(told[1:], rows, strict=True))]
 
 
-def _blanks(block: Block, half: float) -> Block:
-    """A row with something to write on."""
-    low = block.height - 1.0
-    rules = tuple(Line(x + 73.0, low, x + half - 4.0, low, Pen(INK, 0.2, (0.4, 0.6))) for x in (0.0, half + 2.0))
+def _blanks(block: Block, half: float, count: int) -> Block:
+    """A row with something to write on, once or twice."""
+    low, starts = block.height - 1.0, (0.0, half + 2.0)[:count]
+    rules = tuple(Line(x + 73.0, low, x + half - 4.0, low, Pen(INK, 0.2, (0.4, 0.6))) for x in starts)
     return Block(block.height + 1.2, (*block.marks, *rules), block.keep, block.head)
 
 

@@ -24,12 +24,12 @@ _EMPTY: tuple[Any, ...] = (None, "", [], {})
 
 def read_show(text: str | bytes, source: str = "show") -> Exhibition:
     """The show that ``text`` holds, its parts in agreement; ``source`` names it in messages about the file itself."""
-    return checked(_parsed(Exhibition, _object(text, source, "show")))
+    return checked(_parsed(Exhibition, json_object(text, source, "show")))
 
 
 def read_record(text: str | bytes, source: str = "record") -> PieceRecord:
     """The record that ``text`` holds."""
-    return checked_record(_parsed(PieceRecord, _object(text, source, "record")), "")
+    return checked_record(_parsed(PieceRecord, json_object(text, source, "record")), "")
 
 
 def written_show(exhibition: Exhibition) -> str:
@@ -52,14 +52,6 @@ def _filled(plain: Any) -> Any:
         parts = {name: _filled(part) for name, part in plain.items()}
         return {name: part for name, part in parts.items() if part not in _EMPTY}
     return [_filled(part) for part in plain] if isinstance(plain, list) else plain
-
-
-def _object(text: str | bytes, source: str, noun: str) -> dict[str, Any]:
-    """The object in ``text``; sentences about the file speak of a show or a record."""
-    try:
-        return json_object(text, source)
-    except DesignError as error:
-        raise DesignError(error.where, error.what.replace("a design", f"a {noun}").replace("design", noun)) from None
 
 
 def _parsed(model: type[Kind], raw: Mapping[str, Any]) -> Kind:

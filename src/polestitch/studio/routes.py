@@ -52,7 +52,7 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/another-size", bench.another_size, 200),
     ("POST", "/fit", bench.fit, 200),
     ("GET", "/divisions", bench.divisions, 200),
-    ("GET", "/divisions/{name}", bench.division, 200),
+    ("GET", "/divisions/{name:path}", bench.division, 200),
     ("POST", "/jobs", bench.begin_job, 201),
     ("GET", "/jobs/{name}", bench.job, 200),
     ("DELETE", "/jobs/{name}", bench.stop_job, 200),

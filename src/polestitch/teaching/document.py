@@ -104,7 +104,7 @@ class ClassSpec(Record):
 
 def read_class(text: str | bytes, source: str = "class") -> ClassSpec:
     """The class that ``text`` holds; ``source`` names it in messages about the file itself."""
-    raw = json_object(text, source)
+    raw = json_object(text, source, "class")
     try:
         spec = ClassSpec.model_validate_json(json.dumps(raw), strict=True)
     except ValidationError as error:

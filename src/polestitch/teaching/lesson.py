@@ -9,7 +9,7 @@ from functools import cached_property
 
 from polestitch.teaching.cutting import Bundle, bundle
 from polestitch.teaching.demonstration import Moment
-from polestitch.teaching.document import ClassSpec, said_name
+from polestitch.teaching.document import ClassSpec, Student, said_name
 from polestitch.teaching.faults import Fault, faults
 from polestitch.teaching.kit import KitLine, kit
 from polestitch.teaching.stages import Stage, stages
@@ -27,6 +27,16 @@ class Seat:
     around_mm: float
     measured: bool
     changes: tuple[str, ...] = ()
+
+    @property
+    def named(self) -> bool:
+        """Whether she has a name of her own."""
+        return self.name != said_name(Student(), self.number)
+
+    @property
+    def numbered(self) -> str:
+        """Her number with her name, or the number alone."""
+        return f"{self.number} {self.name}" if self.named else str(self.number)
 
 
 @dataclass(frozen=True, eq=False)

@@ -163,6 +163,8 @@ def _sound(entry: Entry, where: str) -> Entry:
 
 
 def _mm(text: str, where: str) -> float:
+    if not text.strip():
+        raise DesignError(where, "is empty; write how far it is round the ball there, like 182 mm or 18.2 cm")
     plain = text.replace(",", ".")
     try:
         mm = float(plain) if plain.replace(".", "", 1).isdecimal() else Length(plain).mm

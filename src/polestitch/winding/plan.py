@@ -122,9 +122,10 @@ def _refuse_tight(wanted_mm: float, core_mm: float, least: float) -> None:
         what = f"a ball {wanted_mm:.0f} mm round has no room for wraps that need {least:.1f} mm"
         raise DesignError("wraps", f"{what}; take fewer wraps, or a larger ball")
     if core_mm <= 0 or room < least - 1e-9:
+        left = f"{room:.1f} mm" if room > 0 else "nothing"
         raise DesignError(
             "core",
-            f"a core {max(core_mm, 0):.0f} mm round leaves {max(room, 0):.1f} mm for wraps that need {least:.1f} mm; "
+            f"a core {max(core_mm, 0):.0f} mm round leaves {left} for wraps that need {least:.1f} mm; "
             f"take a core of at most {max(wanted_mm - TURN * least, 0):.0f} mm round, fewer wraps, or a larger ball",
         )
 

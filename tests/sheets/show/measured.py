@@ -102,6 +102,12 @@ def pages(data: bytes) -> int:
         return len(opened.pages)
 
 
+def last_page(data: bytes) -> str:
+    """The words of the last page."""
+    with pdfplumber.open(io.BytesIO(data)) as opened:
+        return " ".join((opened.pages[-1].extract_text() or "").split())
+
+
 def images(data: bytes) -> list[int]:
     """How many pictures each page holds."""
     with pdfplumber.open(io.BytesIO(data)) as opened:

@@ -12,7 +12,7 @@ from polestitch.sheets.show.papers import KINDS, paper
 from polestitch.showing.codec import read_show
 from polestitch.showing.exhibition import Exhibition
 from tests.sheets.paper import fonts, sizes_points
-from tests.sheets.show.measured import images, letters, made, pages, said
+from tests.sheets.show.measured import images, last_page, letters, made, pages, said
 from tests.showing.harbour import BALLS, record, show
 
 PRINTED = [kind for kind in KINDS if kind != "reading-text"]
@@ -223,3 +223,11 @@ def test_the_loan_form_leaves_lines_where_nothing_is_entered() -> None:
     for entered in ("3 Rope Walk", "3 December 2026", "8 January 2027", "door to door", "20 % of a sale", "2950 EUR"):
         assert entered in told
     assert "no legal advice" in told
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("lines", [1, 5, 9, 13])
+def test_what_is_signed_stands_over_the_signatures(lines: int) -> None:
+    last = last_page(made("loan-form", show(transport="\n".join(["By hand."] * lines))))
+    for signed in ("Handling", "Clean, dry hands", "no legal advice", "day and signature"):
+        assert signed in last

@@ -70,9 +70,11 @@ def cut_section(lesson: Lesson, grid: Grid) -> Section:
 
 
 def _bundle(lesson: Lesson, one: Bundle, numbers: Sequence[int], grid: Grid) -> Iterator[Block]:
-    names = listed([f"{seat.number} {seat.name}" for seat in lesson.seats if seat.number in numbers])
-    yield from subhead(f"{len(numbers)} × for a ball {one.around_mm:.0f} mm round", grid)
-    said = paragraph(f"For {names}.", grid.width, SIDE, keep=True)
+    names = listed([seat.numbered for seat in lesson.seats if seat.number in numbers])
+    spares = lesson.spec.spare_kits if one == _largest(lesson) else 0
+    to_spare = f", and {spares} to spare" if spares else ""
+    yield from subhead(f"{len(numbers) + spares} × for a ball {one.around_mm:.0f} mm round", grid)
+    said = paragraph(f"For {names}{to_spare}.", grid.width, SIDE, keep=True)
     yield Block(said.height + 1.0, said.marks, keep=True)
     units = lesson.balls.planned.build.design.maker.units
     columns = (
@@ -101,11 +103,15 @@ def _swatch(colour: str) -> tuple[Mark, ...]:
     return (rectangle((BOX, 0.9, BOX + SWATCH, 4.1), Pen(HAIR, 0.2), colour),)
 
 
+def _largest(lesson: Lesson) -> Bundle:
+    """What a spare kit is cut as."""
+    return max(lesson.bundles, key=lambda one: one.around_mm)
+
+
 def _totals(lesson: Lesson, grid: Grid) -> list[Block]:
     """Every thread with its pieces and skeins, as the kit list has it."""
     design = lesson.balls.planned.build.design
-    large = max(lesson.bundles, key=lambda one: one.around_mm)
-    cut = [*lesson.bundles, *[large] * lesson.spec.spare_kits]
+    cut = [*lesson.bundles, *[_largest(lesson)] * lesson.spec.spare_kits]
     rows = []
     for k, thread in enumerate(design.threads):
         pieces = all_pieces(cut, k)

@@ -61,7 +61,7 @@ def _of(division: str, seat: Seat, frame: Frame) -> Iterator[_Column]:
         here = [tick for tick in marks if piece.start - 1e-9 <= tick.at_mm <= piece.end + 1e-9]
         block = column(marks, cut, number)
         owned = Block(block.height, (*block.marks, *_number(seat.number, here, top - piece.start)))
-        name = f"{seat.number}   {seat.name}" if seat.name != f"Student {seat.number}" else seat.name
+        name = seat.numbered.replace(" ", "   ", 1) if seat.named else seat.name
         yield _Column(owned, f"{name}   {seat.around_mm:g} mm round{part}")
 
 

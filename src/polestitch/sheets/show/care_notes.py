@@ -9,7 +9,7 @@ from polestitch.document.said import in_short
 from polestitch.sheets.blocks import Block, paragraph, space
 from polestitch.sheets.pages import CELL, Column, Grid, table
 from polestitch.sheets.sheet import paper_named
-from polestitch.sheets.show.listing import NOTE, PLAIN, STRONG, listed_pdf, subhead
+from polestitch.sheets.show.listing import NOTE, NUMBER, PLAIN, STRONG, listed_pdf, subhead
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.light import TEXTILES_LUX, Dose, days_open, dose
 from polestitch.showing.pieces import pieces
@@ -117,7 +117,7 @@ def _each(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     if not rows:
         return
     columns = (
-        Column("No.", 0.0, grid.span(2), STRONG),
+        Column("No.", 0.0, grid.span(2), NUMBER),
         Column("Title", grid.x(2), grid.span(3), CELL),
         Column("Written down for it", grid.x(5), grid.span(7), CELL),
     )

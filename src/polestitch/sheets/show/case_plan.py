@@ -11,7 +11,7 @@ from polestitch.sheets.pages import CELL, Column, Grid, Section, flowed, table
 from polestitch.sheets.pdf import pdf
 from polestitch.sheets.sheet import INDIGO, MADDER, Sheet, Text, paper_named
 from polestitch.sheets.show.case_views import from_above, from_front, scale_bar, scale_for
-from polestitch.sheets.show.listing import LEAD, NOTE, STRONG, foot, notes, subhead
+from polestitch.sheets.show.listing import LEAD, NOTE, NUMBER, foot, notes, subhead
 from polestitch.showing.caseplan import Ball, CasePlan, ShelfPlan, case_plans
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import pieces
@@ -96,14 +96,14 @@ def _findings(plan: CasePlan, grid: Grid) -> Iterator[Block]:
 
 def _places(plan: CasePlan, grid: Grid) -> list[Block]:
     columns = (
-        Column("No.", 0.0, 20.0, STRONG),
-        Column("Title", 22.0, 40.0, CELL),
-        Column("Shelf", 62.0, 10.0, CELL, right=True),
-        Column("From left", 74.0, 14.0, CELL, right=True),
-        Column("From back", 90.0, 14.0, CELL, right=True),
-        Column("Stand", 106.0, 10.0, CELL, right=True),
-        Column("Above floor", 118.0, 15.0, CELL, right=True),
-        Column("Turned", 138.0, grid.width - 138.0, CELL),
+        Column("No.", 0.0, 17.0, NUMBER),
+        Column("Title", 18.0, 38.0, CELL),
+        Column("Shelf", 56.0, 8.0, CELL, right=True),
+        Column("From left", 65.0, 13.0, CELL, right=True),
+        Column("From back", 79.0, 14.0, CELL, right=True),
+        Column("Stand", 94.0, 9.0, CELL, right=True),
+        Column("Above floor", 104.0, 16.0, CELL, right=True),
+        Column("Turned", 124.0, grid.width - 124.0, CELL),
     )
     rows = [_row(shelf, ball) for shelf in plan.shelves for ball in shelf.balls]
     told = "In mm, to the middle of each ball. Under each shelf in the drawing: mm free between the balls."
@@ -124,5 +124,5 @@ def _unplaced(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     if not exhibition.cases:
         yield paragraph(NO_CASE, grid.width, LEAD)
         yield space(3.0)
-    columns = (Column("No.", 0.0, grid.span(2), STRONG), Column("Title", grid.x(2), grid.span(8), CELL))
+    columns = (Column("No.", 0.0, grid.span(2), NUMBER), Column("Title", grid.x(2), grid.span(8), CELL))
     yield from table(columns, [(piece.record.number, piece.record.title) for piece in left], grid.width)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from polestitch.sheets.blocks import Block
 from polestitch.sheets.pages import CELL, Column, Grid, table
 from polestitch.sheets.sheet import paper_named
-from polestitch.sheets.show.listing import NOTHING, STRONG, listed_pdf, notes, totals
+from polestitch.sheets.show.listing import NOTHING, NUMBER, listed_pdf, notes, totals
 from polestitch.showing.exhibition import Exhibition
 from polestitch.showing.pieces import Piece, pieces, sums
 
@@ -24,11 +24,11 @@ def insured_table(shown: tuple[Piece, ...], grid: Grid) -> list[Block]:
     """The table with its sums."""
     rows = [_row(piece) for piece in shown]
     columns = (
-        Column("No.", 0.0, grid.span(2), STRONG),
+        Column("No.", 0.0, grid.span(2), NUMBER),
         Column("Title", grid.x(2), grid.span(4), CELL),
         Column("Size", grid.x(6), grid.span(3), CELL),
         Column("Weight", grid.x(9), grid.span(1), CELL, right=True),
-        Column("Insured for", grid.x(10), grid.span(2), STRONG, right=True),
+        Column("Insured for", grid.x(10), grid.span(2), NUMBER, right=True),
     )
     amounts = sums(piece.record.insured for piece in shown)
     return [*table(columns, rows, grid.width), *([totals("In all", amounts, grid)] if amounts else [])]

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from polestitch.document.money import Money
 from polestitch.sheets.blocks import Block, Style, paragraph, space
-from polestitch.sheets.pages import SUBHEAD, Grid, Section, flowed
+from polestitch.sheets.pages import CELL, SUBHEAD, Grid, Section, flowed
 from polestitch.sheets.pdf import pdf
 from polestitch.sheets.sheet import HAIR, INDIGO, INK, MARGIN, QUIET, Line, Mark, Pen, Sheet, Text
 from polestitch.sheets.show.dates import when
@@ -19,6 +19,7 @@ QUIET_LEAD = Style("serif", 11, 15.5, QUIET)
 NOTE = Style("sans", 8.5, 12, QUIET)
 PLAIN = Style("sans", 9.5, 13.5)
 STRONG = Style("sans bold", 9.5, 13.5)
+NUMBER = Style("sans bold", CELL.size, CELL.leading)  # on one line with a table's plain cells
 NOTHING = "–"
 
 

@@ -43,6 +43,8 @@ def made(exhibition: Exhibition, _pictures: Mapping[str, bytes], size: str) -> b
         *notes(missing(shown), grid),
         space(6.0),
         *_conditions(exhibition, grid),
+        # What is signed stands over the signatures: handling never parts from them.
+        *kept(_handling(exhibition, grid)),
         *kept(notes((HANDLED, NO_ADVICE), grid)),
         signatures(("Lender", "Borrower"), grid),
     ]
@@ -100,6 +102,9 @@ def _conditions(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
         yield subhead("As agreed", grid)
         yield from (paragraph(words, grid.span(10), PLAIN) for words in agreed)
         yield space(4.0)
+
+
+def _handling(exhibition: Exhibition, grid: Grid) -> Iterator[Block]:
     yield subhead("Handling", grid)
     yield from (paragraph(words, grid.span(10), PLAIN) for words in HANDLING)
     small = [
