@@ -6,6 +6,7 @@ import '@fontsource/source-serif-4/600.css';
 import './styles/tokens.css';
 import './styles/base.css';
 import './styles/overlay.css';
+import './styles/rooms.css';
 import { mount } from 'svelte';
 import App from './panels/App.svelte';
 

@@ -4,15 +4,13 @@ In: records, or bytes of a CSV file.  Out: bytes, or what each line says and wha
 nothing: it takes nothing away from a record.
 """
 
-import csv
-import io
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from polestitch.document.jsontext import json_object
-from polestitch.document.tabletext import table_lines
+from polestitch.document.tabletext import Cells, Fault, gathered, table_lines, table_text, unguarded
 from polestitch.errors import DesignError
 from polestitch.showing.codec import read_record, written_record
 from polestitch.store.designs import document_text
@@ -37,7 +35,6 @@ WORDS = {
     "place": "where",
     "inside": "core",
 }
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True)
@@ -49,29 +46,10 @@ class Line:
     is_new: bool
 
 
-@dataclass(frozen=True)
-class Fault:
-    """What cannot be read, where."""
-
-    line: int
-    column: str | None
-    what: str
-
-
 def record_list(records: Iterable[Raw]) -> bytes:
-    """One record a line; a cell that a spreadsheet would run as a formula begins with an apostrophe."""
-    file = io.StringIO()
-    rows = csv.writer(file)
-    rows.writerow(HEADERS)
-    for record in records:
-        said = {**record, **record.get("place", {})}
-        rows.writerow([_cell(said.get(name)) for name in HEADERS])
-    return b"\xef\xbb\xbf" + file.getvalue().encode()
-
-
-def _cell(value: Any) -> str:
-    text = "" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    """One record a line."""
+    said = ({**record, **record.get("place", {})} for record in records)
+    return table_text(HEADERS, ([each.get(name) for name in HEADERS] for each in said))
 
 
 def read_list(content: bytes, known: Mapping[str, Raw]) -> tuple[list[Line], list[Fault]]:
@@ -80,19 +58,17 @@ def read_list(content: bytes, known: Mapping[str, Raw]) -> tuple[list[Line], lis
     columns = [_column(cell) for cell in lines[0][1]] if lines else []
     if "number" not in columns:
         raise DesignError("file", 'has no column called "number"; put the names of the columns into its first line')
-    found: list[Line] = []
-    faults = [
+    unknown = [
         Fault(lines[0][0], cell, f"is no column of a piece; there are {', '.join(HEADERS)}")
         for cell, column in zip(lines[0][1], columns)
         if column is None and cell
     ]
     seen: set[str] = set()
-    for number, cells in lines[1:]:
-        try:
-            found.append(_line(number, dict(zip(columns, cells)), (known, seen)))
-        except DesignError as error:
-            faults.append(Fault(number, error.where or None, error.what))
-    return found, faults
+
+    def line(number: int, cells: Cells) -> Line:
+        return _line(number, dict(zip(columns, cells)), (known, seen))
+
+    return gathered(lines[1:], line, unknown)
 
 
 def _column(cell: str) -> str | None:
@@ -116,7 +92,7 @@ def _line(number: int, cells: Mapping[str | None, str], others: tuple[Mapping[st
 
 def _said(name: str, cell: str) -> str | float:
     """A cell as a record wants it: points in numbers, no apostrophe before what looks like a formula."""
-    text = cell[1:] if cell.startswith("'") and cell[1:].startswith(_FORMULA) else cell
+    text = unguarded(cell)
     if name == "around":
         return re.sub(r"(?<=\d),(?=\d)", ".", text)
     if name not in NUMBERS:

@@ -1,12 +1,9 @@
 """Thread lists as CSV: written for any spreadsheet, and read in whatever habit one was saved.
 
 In: threads, or bytes.  Out: bytes, or what each line says and what is wrong where.
-Separators comma, semicolon and tab; decimal points and commas; UTF-8 and UTF-16, with a mark of byte order or
-without; columns in any order under common English words; empty cells.
+Decimal points and commas; columns in any order under common English words; empty cells.
 """
 
-import csv
-import io
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -14,6 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from polestitch.document.tabletext import Cells, Fault, gathered, table, table_text, unguarded
 from polestitch.errors import DesignError
 from polestitch.store.drawer import COLUMNS, Thread
 from polestitch.studio.messages_chair import NewThread
@@ -38,7 +36,7 @@ WORDS = {
     "note": ("note", "notes", "comment", "comments", "remarks"),
 }
 MOST_LINES = 20_000
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+MOST_BYTES = 5_000_000
 
 
 @dataclass(frozen=True)
@@ -49,81 +47,34 @@ class Line:
     said: dict[str, Any]
 
 
-@dataclass(frozen=True)
-class Fault:
-    """What cannot be read, where."""
-
-    line: int
-    column: str | None
-    what: str
-
-
 def thread_list(threads: Iterable[Thread]) -> bytes:
-    """All threads, one a line; a cell that a spreadsheet would run as a formula begins with an apostrophe."""
-    file = io.StringIO()
-    rows = csv.writer(file)
-    rows.writerow(HEADERS)
-    for thread in threads:
-        said = {**{name: getattr(thread.words, name) for name in COLUMNS}, "left_mm": round(thread.left_mm, 1)}
-        rows.writerow([_cell(said[name]) for name in HEADERS])
-    return b"\xef\xbb\xbf" + file.getvalue().encode()
-
-
-def _cell(value: Any) -> str:
-    if isinstance(value, float):
-        return f"{value:.10g}"
-    text = "" if value is None else str(value)
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    """All threads, one a line."""
+    said = (
+        {**{name: getattr(thread.words, name) for name in COLUMNS}, "left_mm": round(thread.left_mm, 1)}
+        for thread in threads
+    )
+    return table_text(HEADERS, ([each[name] for name in HEADERS] for each in said))
 
 
 def read_list(data: bytes) -> tuple[list[Line], list[Fault]]:
     """What the file says; ``DesignError`` where it is no list of threads at all."""
-    text = _text(data)
-    try:
-        separator = _separator(text)
-        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator))
-    except csv.Error:
-        raise DesignError("file", "is no list that can be read; save it as CSV and choose that file") from None
-    if len(rows) > MOST_LINES:
+    read = table(data, "file", MOST_BYTES)
+    if len(read.lines) > MOST_LINES:
         raise DesignError("file", f"has more than {MOST_LINES} lines; save it in parts")
-    first = next((k for k, row in enumerate(rows) if any(cell.strip() for cell in row)), None)
-    columns = [] if first is None else _columns(rows[first])
-    if first is None or not any(name == "name" for name, _ in filter(None, columns)):
+    columns = _columns(read.lines[0][1]) if read.lines else []
+    if not any(name == "name" for name, _ in filter(None, columns)):
         raise DesignError("file", 'has no column called "name"; put the names of the columns into its first line')
-    found: list[Line] = []
-    faults: list[Fault] = []
-    for number, row in enumerate(rows[first + 1 :], first + 2):
-        if any(cell.strip() for cell in row):
-            _read(number, row if separator != "," else _without_groups(row, columns), columns, (found, faults))
-    return found, faults
+
+    def line(number: int, cells: Cells) -> Line:
+        return _line(number, cells if read.separator != "," else _without_groups(cells, columns), columns)
+
+    return gathered(read.lines[1:], line)
 
 
 def _without_groups(row: Sequence[str], columns: Sequence[tuple[str, float] | None]) -> list[str]:
     """Where commas part the cells, a comma within a number groups thousands: "1,250 cm"."""
     counted = [column is not None and column[0] in NUMBERS for column in columns]
     return [re.sub(r"(?<=\d),(?=\d{3}\b)", "", cell) if plain else cell for cell, plain in zip(row, counted)]
-
-
-def _text(data: bytes) -> str:
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        encoding = "utf-16"
-    elif b"\0" in data[:200]:
-        encoding = "utf-16-le" if data[1:2] == b"\0" else "utf-16-be"
-    else:
-        encoding = "utf-8-sig"
-    try:
-        return data.decode(encoding)
-    except UnicodeDecodeError:
-        return data.decode("cp1252", "replace")  # what older spreadsheets save
-
-
-def _separator(text: str) -> str:
-    """What stands most often outside quotes in the first line that has anything."""
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    if first.lower().startswith("sep=") and len(first) == 5:
-        return first[4]
-    bare = re.sub(r'"[^"]*"', "", first)
-    return max(",;\t", key=lambda mark: (bare.count(mark), mark == ","))
 
 
 def _columns(header: Sequence[str]) -> list[tuple[str, float] | None]:
@@ -142,35 +93,22 @@ def _columns(header: Sequence[str]) -> list[tuple[str, float] | None]:
     return found
 
 
-def _read(
-    number: int,
-    row: Sequence[str],
-    columns: Sequence[tuple[str, float] | None],
-    into: tuple[list[Line], list[Fault]],
-) -> None:
-    found, faults = into
+def _line(number: int, cells: Sequence[str], columns: Sequence[tuple[str, float] | None]) -> Line:
     said: dict[str, Any] = {}
-    for column, cell in zip(columns, row):
-        text = _unguarded(cell.strip())
+    for column, cell in zip(columns, cells):
+        text = unguarded(cell)
         if column is None or not text:
             continue
         name, unit = column
-        value = _value(name, text, unit)
-        if value is None:
-            faults.append(Fault(number, name, f'"{text[:40]}" is no {_what(name)}'))
-            return
-        said[name] = value
+        said[name] = _value(name, text, unit)
+        if said[name] is None:
+            raise DesignError(name, f'"{text[:40]}" is no {_what(name)}')
     try:
-        found.append(Line(number, NewThread.model_validate(said).model_dump(exclude_none=True)))
+        return Line(number, NewThread.model_validate(said).model_dump(exclude_none=True))
     except ValidationError as error:
         first = error.errors()[0]
-        column_name = str(first["loc"][0]) if first["loc"] else None
         what = "has no name" if "name" not in said else f"cannot be kept: {first['msg'].lower()}"
-        faults.append(Fault(number, column_name, what))
-
-
-def _unguarded(text: str) -> str:
-    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
+        raise DesignError(str(first["loc"][0]) if first["loc"] else "", what) from None
 
 
 def _what(name: str) -> str:
