@@ -15,7 +15,7 @@ from polestitch.document.money import Money
 
 Line = Annotated[str, Field(max_length=200)]
 Text = Annotated[str, Field(max_length=4000)]
-Number = Annotated[str, Field(min_length=1, max_length=40, description="Her own inventory number, such as HL-03")]
+Number = Annotated[str, Field(min_length=1, max_length=40, description="Inventory number, such as HL-03")]
 Where = Literal["studio", "on show", "lent", "sold", "given", "away"]
 
 

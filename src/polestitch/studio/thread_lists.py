@@ -107,7 +107,7 @@ def _line(number: int, cells: Sequence[str], columns: Sequence[tuple[str, float]
         return Line(number, NewThread.model_validate(said).model_dump(exclude_none=True))
     except ValidationError as error:
         first = error.errors()[0]
-        what = "has no name" if "name" not in said else f"cannot be kept: {first['msg'].lower()}"
+        what = "has no name" if "name" not in said else f"cannot be kept: {first['msg'].removeprefix('Value error, ')}"
         raise DesignError(str(first["loc"][0]) if first["loc"] else "", what) from None
 
 

@@ -4049,7 +4049,7 @@ export interface components {
     PieceRecord: {
       /**
        * Number
-       * @description Her own inventory number, such as HL-03
+       * @description Inventory number, such as HL-03
        */
       number: string;
       /**
