@@ -80,3 +80,11 @@ def test_a_class_whose_design_is_gone_says_so(client: TestClient, design: str) -
     assert kept["card"]["design_name"] is None
     answer = client.get(f"{address}/worked")
     assert answer.status_code == 404
+
+
+def test_the_class_of_the_show_is_brought_in_once_when_it_is_asked_for(client: TestClient) -> None:
+    assert client.get("/api/classes").json()["classes"] == []
+    first, again = (client.post("/api/classes/demo", json={}).json() for _ in range(2))
+    assert first["card"]["id"] == again["card"]["id"]
+    assert first["wrong"] is None
+    assert (first["card"]["design_name"], first["card"]["students"]) == ("Mooring star", 8)

@@ -1,6 +1,6 @@
-"""The Harbour Lights show: brought in with its designs and pieces when she asks for it.
+"""The Harbour Lights show and its class: brought in with their designs when she asks for them.
 
-In: an open store; the show's file and the designs beside it.  Out: the entry of the show.
+In: an open store; the files of show and class and the designs beside them.  Out: the entry of the show; the class.
 """
 
 import json
@@ -10,20 +10,38 @@ from typing import Any
 from polestitch.document.jsontext import json_object
 from polestitch.errors import DesignError
 from polestitch.showing.codec import read_show, written_record, written_show
-from polestitch.store import designs, entries, shelf
+from polestitch.store import classes, designs, entries, shelf
 from polestitch.store.store import Store
 from polestitch.studio.examples import TAG, example_folder
+from polestitch.teaching.document import plain, read_class
 
 Raw = dict[str, Any]
 FOLDER = "harbour-lights"
 
 
+def demo_class(store: Store) -> classes.Class:
+    """The class, or the one that is there already."""
+    folder, text = _file("class.json")
+    body = plain(read_class(text))
+    for found in classes.classes(store):
+        if found.title == body["title"]:
+            return found
+    raw = json_object((folder / str(body["design"])).read_text(encoding="utf-8"), "design")
+    return classes.add_class(store, {**body, "design": _design(store, raw, designs.sha_of(designs.document_text(raw)))})
+
+
+def _file(name: str) -> tuple[Path, str]:
+    """The demonstration's folder, and one of its files."""
+    folder = example_folder() / FOLDER
+    if not (folder / name).is_file():
+        raise DesignError("demo", "Harbour Lights is not in this installation; install Polestitch again")
+    return folder, (folder / name).read_text(encoding="utf-8")
+
+
 def demo_show(store: Store) -> entries.Entry:
     """The show, or the one that is there already; ``DesignError`` where her own numbers are in the way."""
-    folder = example_folder() / FOLDER
-    if not (folder / "show.json").is_file():
-        raise DesignError("demo", "the Harbour Lights show is not in this installation; install Polestitch again")
-    show = read_show((folder / "show.json").read_text(encoding="utf-8"))
+    folder, text = _file("show.json")
+    show = read_show(text)
     for found in entries.entries(store, "show"):
         if found.name == show.title:
             return found

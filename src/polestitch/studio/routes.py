@@ -119,6 +119,7 @@ ROUTES: tuple[Route, ...] = (
     ("PATCH", "/wound/{id}", winding.put_wound_away, 200),
     ("GET", "/classes", teaching.class_list, 200),
     ("POST", "/classes", teaching.add_class, 201),
+    ("POST", "/classes/demo", teaching.open_demo_class, 200),
     ("GET", "/classes/{id}", teaching.one_class, 200),
     ("PUT", "/classes/{id}", teaching.save_class, 200),
     ("PATCH", "/classes/{id}", teaching.put_class_away, 200),

@@ -123,6 +123,7 @@ export type PaperKind = 'handout' | 'kit-list' | 'cut-list' | 'strips' | 'lesson
 export const classes = (away: boolean) => json<{ classes: ClassCard[] }>(`/classes?away=${away}`);
 export const begunClass = (design: string, title: string) =>
   json<OpenedClass>('/classes', sent('POST', { design, title }));
+export const demoClass = () => json<OpenedClass>('/classes/demo', sent('POST', {}));
 export const openedClass = (id: string) => json<OpenedClass>(`/classes/${id}`);
 export const savedClass = (id: string, document: ClassWords, number: number) =>
   json<OpenedClass>(`/classes/${id}`, sent('PUT', { document, number }));

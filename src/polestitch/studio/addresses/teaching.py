@@ -7,6 +7,7 @@ from fastapi import Path
 
 from polestitch.errors import DesignError
 from polestitch.store import classes, designs
+from polestitch.studio import demo
 from polestitch.studio import messages_teaching as say
 from polestitch.studio.addresses.reading import documented
 from polestitch.studio.class_work import class_answer, class_paper
@@ -28,6 +29,11 @@ def add_class(here: Here, wanted: say.NewClass) -> say.ClassDocument:
     card, _ = designs.document(here.store, wanted.design)
     spec = ClassSpec(title=wanted.title.strip() or f"{card.name[:70]}, a class", design=wanted.design)
     return _opened(here, classes.add_class(here.store, plain(spec)))
+
+
+def open_demo_class(here: Here) -> say.ClassDocument:
+    """The class of Harbour Lights with its design; the one that is there, if it was opened before."""
+    return _opened(here, demo.demo_class(here.store))
 
 
 def one_class(here: Here, id: Id) -> say.ClassDocument:
