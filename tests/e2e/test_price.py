@@ -7,8 +7,11 @@ from tests.e2e.test_drawer import axe
 
 
 def test_a_price_is_made_up_and_printed(page: Page, studio: Studio) -> None:
-    design = studio.new("Priced lamps")
-    studio.ask("/threads", {"name": "amber", "colour": "#e0952f", "skein_mm": 25000, "price": 2.4, "currency": "EUR"})
+    # A thread of its own: other stories put their amber into the same drawer.
+    dear = {"name": "dear amber", "colour": "#e0952f", "size": "pearl 5"}
+    petals = {"name": "petals", "technique": "uwagake", "where": "N and S", "rows": "3 dear amber"}
+    design = studio.new("Priced lamps", threads=[dear], marking={"division": "S8+obi"}, layers=[petals])
+    studio.ask("/threads", {**dear, "skein_mm": 25000, "price": 2.4, "currency": "EUR"})
     page.goto(f"{studio.address}#/bench/{design}/price")
     page.get_by_role("heading", name="Hours").wait_for()
     expect(page.get_by_text("No sitting is known yet")).to_be_visible()
@@ -19,7 +22,7 @@ def test_a_price_is_made_up_and_printed(page: Page, studio: Studio) -> None:
     page.get_by_label("Commission, percent").fill("40")
     page.get_by_role("button", name="Keep").click()
     expect(page.get_by_role("row", name="Commission, 40 % of the price")).to_be_visible()
-    expect(page.get_by_role("row", name="amber")).to_contain_text("2.40 EUR")
+    expect(page.get_by_role("row", name="dear amber")).to_contain_text("2.40 EUR")
     page.get_by_label("At a price of").fill("180")
     page.get_by_label("At a price of").press("Enter")
     expect(page.get_by_text("an hour are left if the ball takes")).to_be_visible()
