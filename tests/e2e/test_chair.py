@@ -51,7 +51,7 @@ def sit(page: Page, studio: Studio, piece: str) -> Page:
 
 def at(page: Page, step: int) -> None:
     """The step is in sight."""
-    expect(page.locator(".room .say")).to_have_attribute("data-step", str(step))
+    expect(page.locator(".seat .say")).to_have_attribute("data-step", str(step))
 
 
 def told(studio: Studio, piece: str) -> dict[str, Any]:
