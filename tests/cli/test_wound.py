@@ -74,3 +74,20 @@ def test_readings_that_are_none_are_told(terminal: Terminal, small: Path, option
 
 def test_nothing_measured_is_told(terminal: Terminal, small: Path) -> None:
     assert "measure round the ball first" in terminal.run("roundness", small).err
+
+
+@pytest.mark.parametrize("words", ["25x", "25.5.5mm", "1/0", "."])
+@pytest.mark.parametrize("option", ["--over-poles", "--obi"])
+def test_a_reading_that_is_no_length_is_told_where_it_was_written(
+    terminal: Terminal, small: Path, option: str, words: str
+) -> None:
+    said = terminal.run("roundness", small, option, words)
+    assert said.status == 2
+    assert said.err.startswith(f"{option}: ")
+    assert "Traceback" not in said.err
+
+
+def test_a_ball_too_small_for_a_core_is_told_in_a_sentence(terminal: Terminal) -> None:
+    said = terminal.run("winding", "--around", "3cm")
+    assert said.status == 2
+    assert "leave no core in a ball 30 mm round" in " ".join(said.err.split())

@@ -167,10 +167,10 @@ def _lengths(text: str | None, option: str) -> tuple[Any, ...]:
     if (text or "").strip() and "".join(words).replace(" ", "") != re.sub(r"[\s;]|,(?!\d)", "", text or ""):
         raise DesignError(option, f'"{(text or "")[:40]}" cannot be read; write lengths such as "251mm 248mm"')
     plain = [word.replace(",", ".").strip() for word in words]
-    found = tuple(Length(f"{word} mm" if word[-1:].isdigit() else word) for word in plain)
-    for length in found:
-        mm_of(length, option)
-    return found
+    said = [f"{word} mm" if word[-1:].isdigit() else word for word in plain]
+    for each in said:
+        mm_of(each, option)
+    return tuple(map(Length, said))
 
 
 def _off_by_mm(text: str) -> float:

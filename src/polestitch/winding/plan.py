@@ -123,11 +123,11 @@ def _refuse_tight(wanted_mm: float, core_mm: float, least: float) -> None:
         raise DesignError("wraps", f"{what}; take fewer wraps, or a larger ball")
     if core_mm <= 0 or room < least - 1e-9:
         left = f"{room:.1f} mm" if room > 0 else "nothing"
-        raise DesignError(
-            "core",
-            f"a core {max(core_mm, 0):.0f} mm round leaves {left} for wraps that need {least:.1f} mm; "
-            f"take a core of at most {max(wanted_mm - TURN * least, 0):.0f} mm round, fewer wraps, or a larger ball",
-        )
+        what = f"a core {core_mm:.0f} mm round leaves {left} for wraps that need {least:.1f} mm"
+        if core_mm <= 0:
+            what = f"wraps of the usual depth leave no core in a ball {wanted_mm:.0f} mm round"
+        most = f"a core of at most {max(wanted_mm - TURN * least, 0):.0f} mm round"
+        raise DesignError("core", f"{what}; take {most}, fewer wraps, or a larger ball")
 
 
 def _least(wraps: Sequence[Material], dip_mm: float) -> list[float]:
