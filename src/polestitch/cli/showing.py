@@ -1,6 +1,5 @@
 """Commands for records of pieces and for shows: what a show says, its papers, and a record begun from a design."""
 
-import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -9,6 +8,7 @@ import typer
 from polestitch.cli.files import design_of, folder_made, refuse_existing, write_whole
 from polestitch.cli.options import AsJson, DesignFile, Paper
 from polestitch.cli.printing import patience, print_json, show
+from polestitch.document.filenames import file_stem
 from polestitch.errors import DesignError
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ def show_papers(show_file: ShowFile, output: Folder, kind: Kinds = None, paper: 
     wanted = kinds_named(kind or KINDS)
     exhibition = _show_of(show_file)
     folder_made(output)
-    stem = file_stem(exhibition.title)
+    stem = file_stem(exhibition.title, "show")
     with patience("Writing the papers", len(exhibition.shown) + len(wanted)) as done:
         pictures = _pictures(exhibition, show_file.parent, "catalogue" in wanted, done) if pictured(wanted) else {}
         for name in wanted:
@@ -79,11 +79,6 @@ def record(design: DesignFile, number: PieceNumber, title: PieceTitle = "", outp
         typer.echo(text, nl=False)
     else:
         write_whole(output, text)
-
-
-def file_stem(title: str) -> str:
-    """A file's name on every system: plain letters and hyphens."""
-    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:60] or "show"
 
 
 def _check_words(number: str, title: str) -> None:

@@ -6,11 +6,12 @@ In: a class's and a design's text.  Out: plain data; ``Takeaway``.
 from typing import Any
 
 from polestitch.chair.plan import plan
+from polestitch.document.filenames import file_stem
 from polestitch.document.jsontext import json_object
 from polestitch.document.upgrades import upgraded
 from polestitch.lessons import Say, lesson_of
 from polestitch.studio.planning import step_told
-from polestitch.studio.takeaway import Takeaway, stem
+from polestitch.studio.takeaway import Takeaway
 from polestitch.teaching.document import read_class
 from polestitch.teaching.lesson import Lesson
 from polestitch.workup import WorkUp
@@ -46,4 +47,4 @@ def class_paper(class_text: str, design_text: str, kind: str, size: str, say: Sa
     lesson = _lesson(class_text, design_text, lambda share, words: say(0.8 * share, words))
     say(0.8, "Writing the pages")
     ending, media, data = paper(kind, lesson, size)
-    return Takeaway(f"{stem(lesson.spec.title)}-{kind}{ending}", media, data)
+    return Takeaway(f"{file_stem(lesson.spec.title)}-{kind}{ending}", media, data)

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Any, Literal
 
 from polestitch.colouring.shades import grade, ramp, shades_json
+from polestitch.document.filenames import file_stem
 from polestitch.document.jsontext import json_object
 from polestitch.document.rows import row_list
 from polestitch.document.upgrades import upgraded
@@ -20,7 +21,7 @@ from polestitch.recolouring.pictures import pictures, plain_files, small_files
 from polestitch.recolouring.told import dozen_json
 from polestitch.recolouring.wishes import Wishes
 from polestitch.studio.shown import made
-from polestitch.studio.takeaway import PDF, Say, Takeaway, stem
+from polestitch.studio.takeaway import PDF, Say, Takeaway
 
 Paper = Literal["a4", "letter"]
 SMALL, PRINTED = 240, 480
@@ -73,7 +74,7 @@ def plans_sheet(text: str, wishes: Wishes, paper: Paper, say: Say) -> Takeaway:
     say(0.92, "Writing the pages")
     name = build.design.name
     data = plans_pdf(name, dozen_json(found, build.ball), list(plain_files(pairs)), paper)
-    return Takeaway(f"{stem(name)}-colour-plans.pdf", PDF, data)
+    return Takeaway(f"{file_stem(name)}-colour-plans.pdf", PDF, data)
 
 
 def applied_answer(text: str, wishes: Wishes, number: int) -> dict[str, Any]:

@@ -7,8 +7,9 @@ import io
 import zipfile
 from collections.abc import Mapping
 
+from polestitch.document.filenames import file_stem
 from polestitch.errors import DesignError
-from polestitch.studio.takeaway import ZIP, Say, Takeaway, stem
+from polestitch.studio.takeaway import ZIP, Say, Takeaway
 
 Wanted = tuple[tuple[str, ...], str]
 EARLY = (1980, 1, 1, 0, 0, 0)  # the same papers give the same bytes
@@ -21,7 +22,7 @@ def show_papers(text: str, pictures: Mapping[str, bytes], wanted: Wanted, say: S
 
     kinds, size = wanted
     show = read_show(text)
-    name, made = stem(show.title), []
+    name, made = file_stem(show.title), []
     for k, kind in enumerate(kinds):
         say(k / len(kinds), f"Writing: {kind.replace('-', ' ')}")
         made.append(paper(kind, show, pictures, size))

@@ -4,7 +4,6 @@ In: a document's text and options.  Out: ``Takeaway``: a file's name, kind and b
 """
 
 import io
-import re
 import zipfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -12,6 +11,7 @@ from typing import Literal
 
 import numpy as np
 
+from polestitch.document.filenames import file_stem
 from polestitch.errors import DesignError
 from polestitch.pipeline import Build
 from polestitch.studio.shown import made
@@ -45,24 +45,19 @@ class Takeaway:
 def takeaway(kind: Kind, text: str, options: Options, say: Say) -> Takeaway:
     """The file; ``say`` is told how far it is."""
     if kind == "document":
-        return Takeaway(f"{stem(_name_in(text))}.json", "application/json", text.encode())
+        return Takeaway(f"{file_stem(_name_in(text))}.json", "application/json", text.encode())
     say(0.02, "Stitching the ball")
     build = made(text)
     ending, media, data = (
         _booklet(build, text, options, say) if kind == "booklet" else MAKERS[kind](build, options, say)
     )
-    return Takeaway(f"{stem(build.design.name)}{ending}", media, data)
+    return Takeaway(f"{file_stem(build.design.name)}{ending}", media, data)
 
 
 def _name_in(text: str) -> str:
     from polestitch.document.jsontext import json_object
 
     return str(json_object(text, "document").get("name", ""))
-
-
-def stem(name: str) -> str:
-    """A file's name on every system: plain letters and hyphens."""
-    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "ball"
 
 
 Made = tuple[str, str, bytes]

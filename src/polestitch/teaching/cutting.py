@@ -111,11 +111,6 @@ def skeins_of(pieces: Iterable[float], skein: float | None) -> int | None:
     return count
 
 
-def same_bundle(one: Bundle, other: Bundle) -> bool:
-    """Whether both are cut alike."""
-    return [(t.name, t.cuts) for t in one.threads] == [(t.name, t.cuts) for t in other.threads]
-
-
 def all_pieces(bundles: Sequence[Bundle], thread: int) -> tuple[float, ...]:
     """Every piece of one thread in all bundles."""
     return tuple(mm for one in bundles for cuts in one.threads if cuts.thread == thread for mm in cuts.pieces)

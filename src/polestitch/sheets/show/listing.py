@@ -15,7 +15,6 @@ from polestitch.sheets.show.dates import when
 from polestitch.showing.exhibition import Exhibition
 
 LEAD = Style("serif", 11, 15.5)
-QUIET_LEAD = Style("serif", 11, 15.5, QUIET)
 NOTE = Style("sans", 8.5, 12, QUIET)
 PLAIN = Style("sans", 9.5, 13.5)
 STRONG = Style("sans bold", 9.5, 13.5)

@@ -1,12 +1,12 @@
 """Addresses of time and money: her costs, hours and price of a design, the page to print."""
 
 import json
-import re
 from typing import Annotated, Any, Literal
 
 from fastapi import Path, Query, Response
 
 from polestitch.costing import Costs, costs_of
+from polestitch.document.filenames import file_stem
 from polestitch.document.money import Money
 from polestitch.errors import DesignError
 from polestitch.sheets.price_page import price_pdf
@@ -43,7 +43,7 @@ async def price_file(here: Here, id: Id, paper: Literal["a4", "letter"] = "a4", 
     told = await _told(here, id, at)
     if told["price"] is None:
         raise DesignError("costs", "there is no price yet; say first what you ask for an hour")
-    stem = re.sub(r"[^a-z0-9]+", "-", told["name"].lower()).strip("-")[:60] or "ball"
+    stem = file_stem(told["name"])
     headers = {"content-disposition": f'attachment; filename="{stem}-price.pdf"'}
     data = await here.painters.answer(price_pdf, told, paper)
     return Response(data, media_type="application/pdf", headers=headers)
