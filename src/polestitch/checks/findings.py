@@ -12,11 +12,13 @@ from polestitch.checks.neighbours import bald_gaps, collisions
 from polestitch.checks.reach import blunt_tips, crowded_centres, overruns, partial_paths
 from polestitch.checks.rows import build_up, gaping_rows
 from polestitch.checks.threads import faint_threads, guessed_widths, short_threads
+from polestitch.checks.uneven import uneven_rows
 from polestitch.checks.weave import contradictions, lost_choices, needle_work, open_rules, rings
 
 Check = Callable[[Made], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     overruns,
+    uneven_rows,
     collisions,
     bald_gaps,
     partial_paths,

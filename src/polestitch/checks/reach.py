@@ -70,11 +70,8 @@ def _indices(motif: Motif, row: Row) -> list[int]:
 
 
 def _over_edge(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
-    for motif in motifs:
-        over = _first_over(motif)
-        if over is not None:
-            return _overrun(made, motif, over)
-    return None
+    over = [(motif, first) for motif in motifs if (first := _first_over(motif)) is not None]
+    return _overrun(made, *max(over, key=lambda one: one[1].beyond)) if over else None
 
 
 def _first_over(motif: Motif) -> _Over | None:
