@@ -22,10 +22,11 @@ def uneven_rows(made: Made) -> Iterator[Finding]:
             if not odd:
                 continue
             worst = max(odd, key=lambda motif: abs(motif.rows[-1].plan + 1 - usual))
+            places = in_short([motif.place for motif in odd])
             sentence = (
                 f'"{entry.name}" has {rows_said(usual)} at most of its like places and '
                 f"{rows_said(worst.rows[-1].plan + 1)} at {worst.place}: what it runs until lies at another distance "
-                f"there ({in_short([motif.place for motif in odd])} {'is' if len(odd) == 1 else 'are'} unlike the rest). "
+                f"there ({places} {'is' if len(odd) == 1 else 'are'} unlike the rest). "
                 f'Write the count itself, or "until" with a length that is the same everywhere.'
             )
             yield Finding("uneven rows", "care", sentence, layer, usual, worst.place, fewer_rows(made, layer, usual))
