@@ -68,9 +68,14 @@ def answered(document: Document, raw: dict[str, Any]) -> dict[str, Any]:
         if made == before:
             break
     answers = [_told(document, made, wish) for wish in wishes]
-    if len(answers) == 1 and not answers[0].exact:
+    if len(answers) == 1 and not _as_near_as_rows_go(answers[0]):
         answers = [replace(answers[0], offers=tuple(_offers(document, wishes[0])))]
     return {"document": made, "found": [one.plain() for one in answers]}
+
+
+def _as_near_as_rows_go(found: Found) -> bool:
+    """Whether nothing better could be asked for: rows are whole, so less than one of them may be left."""
+    return found.exact or (found.wish.change == "rows" and found.missed.mm > 0)
 
 
 def _offers(document: Document, wish: Wish) -> Iterator[str]:
