@@ -3,6 +3,7 @@
 import json
 import re
 from collections import Counter, defaultdict
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,8 @@ from scipy.spatial.transform import Rotation
 from polestitch.document.codec import read
 from polestitch.laying.laid import Laid
 from polestitch.pipeline import Build, build
-from polestitch.thread import lines
+from polestitch.thread import lines, motif_names
+from tests.builds import SQUARE, built
 from tests.cli.conftest import EXAMPLES
 from tests.cli.terminal import Terminal
 from tests.laying.hand_laid import Hand
@@ -215,13 +217,10 @@ def test_the_table_tells_legs_and_metres(terminal: Terminal, design: Path) -> No
         assert re.search(rf"^ *{re.escape(name)} +{count} +[\d.]+ m", said.out, re.MULTILINE)
 
 
-def test_two_motifs_of_one_place_have_two_names(terminal: Terminal, small: Path) -> None:
-    raw = json.loads(small.read_text(encoding="utf-8"))
-    twice = [{**raw["layers"][0], "where": ["N", "N"]}]
-    small.write_text(json.dumps({**raw, "layers": twice}), encoding="utf-8")
-    said = terminal.run("thread", small, "--json")
-    if said.status == 0:
-        assert {leg["motif"] for leg in json.loads(said.out)["legs"]} in ({"N"}, {"N (1)", "N (2)"})
+def test_two_motifs_of_one_place_have_two_names() -> None:
+    first = built(SQUARE).motifs[0]
+    twice = [first, replace(first, number=2), replace(first, layer=1), replace(first, number=3, place="S")]
+    assert motif_names(twice) == {(0, 0): "N (1)", (0, 1): "N (2)", (1, 0): "N", (0, 2): "S"}
 
 
 def test_the_docs_name_every_key_and_no_other(design: Path) -> None:
