@@ -59,13 +59,14 @@ def _ground(told: Told, grid: Grid) -> Block:
 def _thread(told: Told, k: int, grid: Grid) -> Block:
     thread, amount = told.build.design.threads[k], told.estimate.threads[k]
     marking = thread.name == told.build.design.marking.thread
-    about = f"{thread.size}, {thread.fibre}{', metallic' if thread.metallic else ''}. {_width(thread)}"
+    about = f"{thread.size}, {thread.fibre}{', metallic' if thread.metallic else ''}. {_width(told, thread)}"
     about += " Also lays the marking." if marking and amount.laid_mm else " For the marking." if marking else ""
     return _row(_swatch(str(thread.colour), grid.span(3) - 4.0), thread.name, about, _figures(told, amount), grid)
 
 
-def _width(thread: Thread) -> str:
-    return f"{10 / pitch_mm(thread).mm:.3g} rows to the centimetre."
+def _width(told: Told, thread: Thread) -> str:
+    pitch = pitch_mm(thread, measures=told.build.design.maker.measures)
+    return f"{10 / pitch.mm:.3g} rows to the centimetre."
 
 
 def _figures(told: Told, amount: Amount) -> tuple[str, str]:
