@@ -4,13 +4,15 @@ In: a ``Build``.  Out: ``WorkUp``: pins, the marking thread's way, amounts and f
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from polestitch.checks import Finding, findings
+from polestitch.doubt import Doubt, doubt
 from polestitch.estimate import Estimate, MarkingThread, estimate
 from polestitch.estimate.handling import handling
 from polestitch.marking.pins import Pin, pin_plan
 from polestitch.marking.route import Route, thread_route, traditional_route
-from polestitch.pipeline import Build
+from polestitch.pipeline import Build, Stitched
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,6 +25,12 @@ class WorkUp:
     way: Route  # as the steps tell it and the thread is counted: circle by circle on a combination division
     estimate: Estimate
     findings: tuple[Finding, ...]
+
+    @cached_property
+    def doubt(self) -> Doubt:
+        """How sure its rows and its thread are; worked out when first asked for."""
+        made = Stitched(self.build.ball, self.build.marking, self.build.motifs)
+        return doubt(self.build.design, made, self.estimate)
 
 
 def workup(build: Build) -> WorkUp:

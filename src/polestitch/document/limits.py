@@ -31,6 +31,8 @@ STRETCH = Limits(0.1, 50, "2 mm")
 BITE = Limits(0.1, 50, "1.5 mm")
 ENDS = Limits(0, 500, "40 mm")
 DIP = Limits(0, 50, "1 mm")
+PITCH = Limits(0.02, 20, "0.9 mm")
+SPREAD = Limits(0, 20, "0.1 mm")
 SKEIN = Limits(1, math.inf, "25 m")
 HAVE = Limits(0, math.inf, "10 m")
 

@@ -1,0 +1,203 @@
+"""How sure a plan is: rows and thread as ranges, by what is known of the maker's hand.
+
+In: a design and how it was drawn.  Out: ``Doubt``: rows of every layer, thread of every colour, skeins with odds.
+
+The design is stitched anew for the likeliest hand and for hands that differ in one respect (pitch, step at points; for
+amounts also bite, dip, ends and tension), each as far as four of five go.  What each changes is added as the sides of
+right angles are, upward and downward apart: the respects do not depend on each other.  Amounts are the drawn ones times
+what the rows' own thread changes.  Layers with counted rows have no doubt about their rows.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from polestitch.document.design import Design
+from polestitch.document.lengths import Length
+from polestitch.document.ranges import Range, Z, sure
+from polestitch.errors import DesignError
+from polestitch.estimate import Estimate
+from polestitch.estimate.amounts import skein_mm
+from polestitch.estimate.handling import handling
+from polestitch.estimate.runs import Floats
+from polestitch.estimate.stroked import bitten_mm, stroked_mm
+from polestitch.hand import hand_of, pitch_of
+from polestitch.pipeline import Stitched, stitched
+from polestitch.stitching.motifs import Motif
+
+# How much more or less thread is drawn than lies on the ball, by tension and waste: common practice, no source.
+TENSION_SCATTER = 0.05
+AT_STRETCH = 1e-6  # radians
+MOST_TOLD = 12  # skeins whose odds are told one by one
+
+
+@dataclass(frozen=True)
+class Skeins:
+    """How many skeins: the range, and how many to take so that nine hands of ten have enough.
+
+    ``odds[k]`` is the share of hands for whom k + 1 skeins do.
+    """
+
+    range: Range
+    take: int
+    odds: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class ThreadDoubt:
+    """Thread of one colour, mm with everything, and skeins of it where a skein's length is known."""
+
+    total: Range
+    skeins: Skeins | None
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Rows by layer and thread by colour, in the design's order."""
+
+    rows: tuple[Range, ...]
+    threads: tuple[ThreadDoubt, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class _Told:
+    """What one hand makes of the design: rows by layer, and thread by colour as ``stroked_mm`` has it."""
+
+    rows: tuple[int, ...]
+    stroked: Floats
+
+
+Sides = tuple[_Told | None, _Told | None]  # less of one respect, and more
+
+
+def doubt(design: Design, made: Stitched, drawn: Estimate) -> Doubt:
+    """Ranges of every count and amount; where the likeliest hand cannot stitch it, the drawn figures stand."""
+    base = _with_hand(design)
+    likeliest = _stitched(base)
+    if likeliest is None:
+        return _as_drawn(design, made, drawn)
+    likely, hands = _told(base, likeliest), list(_hands(design, likeliest))
+    rows = [
+        _around(likely.rows[k], [[told.rows[k] - likely.rows[k] for told in pair if told] for pair in hands])
+        for k in range(len(design.layers))
+    ]
+    laid = _told(design, made).stroked
+    scale = np.divide(_without_marking(design, drawn), laid, out=np.zeros_like(laid), where=laid > 0)
+    handled = _handled(base, likeliest, drawn)
+    threads = []
+    for k in range(len(design.threads)):
+        mine = scale[k] * likely.stroked[k]
+        changes = [[float(scale[k] * told.stroked[k] - mine) for told in pair if told] for pair in hands]
+        total = _around(float(mine), [*changes, [-handled[k], handled[k]]], TENSION_SCATTER)
+        threads.append(_thread(design, k, total, drawn))
+    return Doubt(tuple(figure.whole() for figure in rows), tuple(threads))
+
+
+def rows_of(layers: int, motifs: Sequence[Motif]) -> tuple[int, ...]:
+    """Most rows of any motif, layer by layer."""
+    most = [0] * layers
+    for motif in motifs:
+        most[motif.layer] = max([most[motif.layer], *(row.plan + 1 for row in motif.rows)])
+    return tuple(most)
+
+
+def enough(need: Range, mm: float) -> float:
+    """The share of hands for whom ``mm`` is enough: logarithms are normal, on either side with its own scatter."""
+    if need.likely <= 0:
+        return 1.0
+    side = need.high if mm > need.likely else need.low
+    scatter = abs(math.log(max(side, 1e-9) / need.likely)) / Z
+    away = math.log(mm / need.likely)
+    return float(away >= 0) if scatter < 1e-9 else 0.5 * math.erfc(-away / scatter / math.sqrt(2))
+
+
+def _as_drawn(design: Design, made: Stitched, drawn: Estimate) -> Doubt:
+    rows = tuple(sure(count) for count in rows_of(len(design.layers), made.motifs))
+    totals = [_around(float(mm), [], TENSION_SCATTER) for mm in _without_marking(design, drawn)]
+    return Doubt(rows, tuple(_thread(design, k, total, drawn) for k, total in enumerate(totals)))
+
+
+def _hands(design: Design, likely: Stitched) -> Iterator[Sides]:
+    """The design by hands that differ in one respect; in their step only where some point takes it."""
+    yield _of(_with_hand(design, pitch=-Z)), _of(_with_hand(design, pitch=Z))
+    if any(_stretched(motif) for motif in likely.motifs):
+        yield _of(_with_hand(design, step=-Z)), _of(_with_hand(design, step=Z))
+
+
+def _stretched(motif: Motif) -> bool:
+    """Whether some point of it steps by the maker's stretch."""
+    stretch = motif.site.stretch
+    return any(bool((np.abs(row.step - stretch) < AT_STRETCH).any()) for row in motif.rows)
+
+
+def _with_hand(design: Design, pitch: float = 0.0, step: float = 0.0) -> Design:
+    """The design for a hand so many deviations from the likeliest."""
+    maker, hand = design.maker, hand_of(design.maker)
+    wide = [pitch_of(thread, maker).at(pitch) for thread in design.threads]
+    threads = tuple(thread.model_copy(update={"rows_per_cm": 10 / mm}) for thread, mm in zip(design.threads, wide))
+    lengths = {"stretch": hand.step.at(step), "bite": hand.bite.middle, "dip": hand.dip.middle}
+    # No measures any more: what they say stands in the threads and in these lengths.
+    changed = {**{name: _length(mm) for name, mm in lengths.items()}, "measures": None}
+    return design.model_copy(update={"threads": threads, "maker": maker.model_copy(update=changed)})
+
+
+def _handled(base: Design, likely: Stitched, drawn: Estimate) -> Floats:
+    """(threads,) what a larger bite, a deeper dip and longer ends add to an amount, mm; none of them moves a row."""
+    hand, usual = hand_of(base.maker), handling(base.maker)
+    inside = bitten_mm(likely.ball, likely.motifs, usual, len(base.threads))
+    # A bite is two legs of a triangle, down to the dip and up again: what both add is little more than in proportion.
+    bites = inside * math.hypot(math.expm1(Z * hand.bite.scatter), math.expm1(Z * hand.dip.scatter)) / math.sqrt(2)
+    ends = np.array([2 * len(amount.pieces) * (hand.ends.at(Z) - hand.ends.middle) for amount in drawn.threads])
+    return np.asarray(np.hypot(bites, ends))
+
+
+def _length(mm: float) -> Length:
+    return Length(f"{mm:.6f} mm")
+
+
+def _stitched(design: Design) -> Stitched | None:
+    try:
+        return stitched(design)
+    except DesignError:  # so wide a thread leaves no room for a single row
+        return None
+
+
+def _of(design: Design) -> _Told | None:
+    made = _stitched(design)
+    return None if made is None else _told(design, made)
+
+
+def _told(design: Design, made: Stitched) -> _Told:
+    stroked = stroked_mm(made.ball, made.motifs, handling(design.maker), len(design.threads))
+    return _Told(rows_of(len(design.layers), made.motifs), stroked)
+
+
+def _around(likely: float, respects: Sequence[Sequence[float]], scatter: float = 0.0) -> Range:
+    """``likely`` with what each respect changes at most, upward and downward."""
+    always = math.expm1(Z * scatter) * likely
+    up = math.hypot(always, *(max([0.0, *changes]) for changes in respects))
+    down = math.hypot(always, *(max([0.0, *(-change for change in changes)]) for changes in respects))
+    return Range(max(0.0, likely - down), likely, likely + up)
+
+
+def _without_marking(design: Design, drawn: Estimate) -> Floats:
+    """(threads,) mm of the drawn amounts less the marking thread, which no hand changes."""
+    return np.array([amount.total_mm - _marking(design, k, drawn) for k, amount in enumerate(drawn.threads)])
+
+
+def _marking(design: Design, k: int, drawn: Estimate) -> float:
+    return drawn.marking_mm if design.threads[k].name == design.marking.thread else 0.0
+
+
+def _thread(design: Design, k: int, rows: Range, drawn: Estimate) -> ThreadDoubt:
+    marking, each = _marking(design, k, drawn), skein_mm(design.threads[k])
+    total = Range(rows.low + marking, rows.likely + marking, rows.high + marking)
+    return ThreadDoubt(total, None if each is None else _skeins(total, each))
+
+
+def _skeins(total: Range, each: float) -> Skeins:
+    low, likely, take = (math.ceil(mm / each - 1e-9) for mm in (total.low, total.likely, total.high))
+    odds = tuple(round(enough(total, count * each), 3) for count in range(1, min(take, MOST_TOLD) + 1))
+    return Skeins(Range(low, likely, take), take, odds)
