@@ -17,6 +17,7 @@ import numpy as np
 from polestitch.document.design import Design
 from polestitch.document.lengths import Length
 from polestitch.document.ranges import Range, Z, sure
+from polestitch.document.said import in_ten
 from polestitch.errors import DesignError
 from polestitch.estimate import Estimate
 from polestitch.estimate.amounts import skein_mm
@@ -24,12 +25,13 @@ from polestitch.estimate.handling import handling
 from polestitch.estimate.runs import Floats
 from polestitch.estimate.stroked import bitten_mm, stroked_mm
 from polestitch.hand import hand_of, pitch_of
-from polestitch.pipeline import Stitched, stitched
+from polestitch.pipeline import Worked, worked
 from polestitch.stitching.motifs import Motif
 
 # How much more or less thread is drawn than lies on the ball, by tension and waste: common practice, no source.
 TENSION_SCATTER = 0.05
 AT_STRETCH = 1e-6  # radians
+TOLD_FROM = 0.05  # rarer luck is not told
 MOST_TOLD = 12  # skeins whose odds are told one by one
 
 
@@ -72,15 +74,15 @@ class _Told:
 Sides = tuple[_Told | None, _Told | None]  # less of one respect, and more
 
 
-def doubt(design: Design, made: Stitched, drawn: Estimate) -> Doubt:
+def doubt(design: Design, made: Worked, drawn: Estimate) -> Doubt:
     """Ranges of every count and amount; where the likeliest hand cannot stitch it, the drawn figures stand."""
     base = _with_hand(design)
-    likeliest = _stitched(base)
+    likeliest = _worked(base)
     if likeliest is None:
         return _as_drawn(design, made, drawn)
     likely, hands = _told(base, likeliest), list(_hands(design, likeliest))
     rows = [
-        _around(likely.rows[k], [[told.rows[k] - likely.rows[k] for told in pair if told] for pair in hands])
+        spread_of(likely.rows[k], [[told.rows[k] - likely.rows[k] for told in pair if told] for pair in hands])
         for k in range(len(design.layers))
     ]
     laid = _told(design, made).stroked
@@ -90,7 +92,7 @@ def doubt(design: Design, made: Stitched, drawn: Estimate) -> Doubt:
     for k in range(len(design.threads)):
         mine = scale[k] * likely.stroked[k]
         changes = [[float(scale[k] * told.stroked[k] - mine) for told in pair if told] for pair in hands]
-        total = _around(float(mine), [*changes, [-handled[k], handled[k]]], TENSION_SCATTER)
+        total = spread_of(float(mine), [*changes, [-handled[k], handled[k]]], TENSION_SCATTER)
         threads.append(_thread(design, k, total, drawn))
     return Doubt(tuple(figure.whole() for figure in rows), tuple(threads))
 
@@ -113,13 +115,13 @@ def enough(need: Range, mm: float) -> float:
     return float(away >= 0) if scatter < 1e-9 else 0.5 * math.erfc(-away / scatter / math.sqrt(2))
 
 
-def _as_drawn(design: Design, made: Stitched, drawn: Estimate) -> Doubt:
+def _as_drawn(design: Design, made: Worked, drawn: Estimate) -> Doubt:
     rows = tuple(sure(count) for count in rows_of(len(design.layers), made.motifs))
-    totals = [_around(float(mm), [], TENSION_SCATTER) for mm in _without_marking(design, drawn)]
+    totals = [spread_of(float(mm), [], TENSION_SCATTER) for mm in _without_marking(design, drawn)]
     return Doubt(rows, tuple(_thread(design, k, total, drawn) for k, total in enumerate(totals)))
 
 
-def _hands(design: Design, likely: Stitched) -> Iterator[Sides]:
+def _hands(design: Design, likely: Worked) -> Iterator[Sides]:
     """The design by hands that differ in one respect; in their step only where some point takes it."""
     yield _of(_with_hand(design, pitch=-Z)), _of(_with_hand(design, pitch=Z))
     if any(_stretched(motif) for motif in likely.motifs):
@@ -143,7 +145,7 @@ def _with_hand(design: Design, pitch: float = 0.0, step: float = 0.0) -> Design:
     return design.model_copy(update={"threads": threads, "maker": maker.model_copy(update=changed)})
 
 
-def _handled(base: Design, likely: Stitched, drawn: Estimate) -> Floats:
+def _handled(base: Design, likely: Worked, drawn: Estimate) -> Floats:
     """(threads,) what a larger bite, a deeper dip and longer ends add to an amount, mm; none of them moves a row."""
     hand, usual = hand_of(base.maker), handling(base.maker)
     inside = bitten_mm(likely.ball, likely.motifs, usual, len(base.threads))
@@ -157,25 +159,25 @@ def _length(mm: float) -> Length:
     return Length(f"{mm:.6f} mm")
 
 
-def _stitched(design: Design) -> Stitched | None:
+def _worked(design: Design) -> Worked | None:
     try:
-        return stitched(design)
+        return worked(design)
     except DesignError:  # so wide a thread leaves no room for a single row
         return None
 
 
 def _of(design: Design) -> _Told | None:
-    made = _stitched(design)
+    made = _worked(design)
     return None if made is None else _told(design, made)
 
 
-def _told(design: Design, made: Stitched) -> _Told:
+def _told(design: Design, made: Worked) -> _Told:
     stroked = stroked_mm(made.ball, made.motifs, handling(design.maker), len(design.threads))
     return _Told(rows_of(len(design.layers), made.motifs), stroked)
 
 
-def _around(likely: float, respects: Sequence[Sequence[float]], scatter: float = 0.0) -> Range:
-    """``likely`` with what each respect changes at most, upward and downward."""
+def spread_of(likely: float, respects: Sequence[Sequence[float]], scatter: float = 0.0) -> Range:
+    """``likely`` with what each respect (its changes, either way) moves it at most, upward and downward."""
     always = math.expm1(Z * scatter) * likely
     up = math.hypot(always, *(max([0.0, *changes]) for changes in respects))
     down = math.hypot(always, *(max([0.0, *(-change for change in changes)]) for changes in respects))
@@ -201,3 +203,21 @@ def _skeins(total: Range, each: float) -> Skeins:
     low, likely, take = (math.ceil(mm / each - 1e-9) for mm in (total.low, total.likely, total.high))
     odds = tuple(round(enough(total, count * each), 3) for count in range(1, min(take, MOST_TOLD) + 1))
     return Skeins(Range(low, likely, take), take, odds)
+
+
+def rows_said(drawn: int, rows: Range, measured: bool) -> str:
+    """``"8 rows (7 to 9 by your hand)"``; what most hands do where it is not what is drawn."""
+    count = f"{drawn} row{'s' if drawn != 1 else ''}"
+    if rows.low == rows.high == drawn:
+        return count
+    whose = "your hand" if measured else "most hands"
+    if rows.likely == drawn:
+        return f"{count} ({rows.low:g} to {rows.high:g} by {whose})"
+    return f"{count} as drawn, with thread packed close; {rows.likely:g} by {whose} ({rows.low:g} to {rows.high:g})"
+
+
+def skeins_said(skeins: Skeins) -> str:
+    """``"take 2 skeins, 1 would do for three in ten"``."""
+    take = f"take {skeins.take} skein{'s' if skeins.take != 1 else ''}"
+    fewer = [k for k in (skeins.take - 1,) if 0 < k <= len(skeins.odds) and skeins.odds[k - 1] >= TOLD_FROM]
+    return f"{take}, {fewer[0]} would do for {in_ten(skeins.odds[fewer[0] - 1])}" if fewer else take

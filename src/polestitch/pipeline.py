@@ -64,7 +64,7 @@ class Build:
         return roundness(self.design.ball)
 
 
-class Stitched(NamedTuple):
+class Worked(NamedTuple):
     """One design stitched, before its thread is laid for good and anybody asks what crosses what."""
 
     ball: Ball
@@ -72,17 +72,17 @@ class Stitched(NamedTuple):
     motifs: tuple[Motif, ...]
 
 
-def stitched(design: Design) -> Stitched:
+def worked(design: Design) -> Worked:
     """The stages up to rows of bites; ``DesignError`` names the place in the document that cannot be made."""
     ball = ball_of(design.ball)
     spec = design.marking
     marking = supported(replace(marked(spec.division), removed=spec.removed, laid=spec.laid), spec.support, ball)
-    return Stitched(ball, marking, motifs(design, marking, ball, rows_until))
+    return Worked(ball, marking, motifs(design, marking, ball, rows_until))
 
 
 def build(design: Design) -> Build:
     """Every stage once; ``DesignError`` names the place in the document that cannot be made."""
-    ball, marking, motifs_ = stitched(design)
+    ball, marking, motifs_ = worked(design)
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)
     _refuse_a_tangle(laid)

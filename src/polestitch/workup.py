@@ -12,7 +12,7 @@ from polestitch.estimate import Estimate, MarkingThread, estimate
 from polestitch.estimate.handling import handling
 from polestitch.marking.pins import Pin, pin_plan
 from polestitch.marking.route import Route, thread_route, traditional_route
-from polestitch.pipeline import Build, Stitched
+from polestitch.pipeline import Build, Worked
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,7 +29,7 @@ class WorkUp:
     @cached_property
     def doubt(self) -> Doubt:
         """How sure its rows and its thread are; worked out when first asked for."""
-        made = Stitched(self.build.ball, self.build.marking, self.build.motifs)
+        made = Worked(self.build.ball, self.build.marking, self.build.motifs)
         return doubt(self.build.design, made, self.estimate)
 
 

@@ -16,7 +16,7 @@ from polestitch.document.lengths import Length
 from polestitch.laying.settle import settled
 from polestitch.marking.divisions import marked
 from polestitch.sphere.arcs import between
-from polestitch.stitching.site import Site
+from polestitch.stitching.site import Kind, Site
 from polestitch.stitching.stitches import Row
 from polestitch.stitching.techniques import polygon, spindle, star, uwagake
 
@@ -49,7 +49,9 @@ class Pattern:
 
     def fits(self, pitch_mm: float, stretch_mm: float = STRETCH_MM) -> float:
         """How many rows the model says come to the pattern's end, as a real number."""
-        gone, most = self.gone(pitch_mm, stretch_mm, 2 * self.rows + 10), self.end(pitch_mm)
+        # Rows inward come out again beyond the middle: what is once over the end stays over it.
+        gone = np.maximum.accumulate(self.gone(pitch_mm, stretch_mm, 2 * self.rows + 10))
+        most = self.end(pitch_mm)
         numbers = np.arange(1, len(gone) + 1)
         return float(np.interp(most, gone, numbers, right=np.inf))
 
@@ -74,7 +76,7 @@ def site_of(kind: str, around_mm: float, reaches: Sequence[float], stretch_mm: f
     """A site with evenly spread guidelines of these reaches."""
     ball, ways = Ball(around_mm), len(reaches)
     azimuths, numbers = np.arange(ways) * 2 * np.pi / ways, tuple(range(1, ways + 1))
-    place = "arc" if kind == "arc" else "centre"
+    place: Kind = "arc" if kind == "arc" else "centre"
     return Site(place, ball, azimuths, np.array(reaches), numbers, ball.angle(stretch_mm), ball.angle(BITE_MM) / 2)
 
 

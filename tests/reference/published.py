@@ -97,4 +97,6 @@ def rules() -> str:
 
 
 if __name__ == "__main__":
-    print(implied(), rules(), sep="\n\n")
+    from tests.reference.hands import coverage
+
+    print(implied(), rules(), coverage(), sep="\n\n")
