@@ -22,8 +22,8 @@ MARKS = {"stop": ("✕", "bold red"), "care": ("!", "yellow"), "note": ("·", "d
 LAYER_HEADS = ("#", "layer", "technique", ">motifs", ">rows", ">by hand", ">bites", ">thread laid", "runs until")
 THREAD_HEADS = ("thread", ">laid", ">with bites and ends", ">by hand", ">lengths", ">skeins to take")
 BY_HAND = (
-    "By hand: where four of five hands end, by published work or your own measures; the drawing packs thread close. "
-    "Skeins to take are enough for nine in ten."
+    "By hand: where four of five hands end, by published work, or by your own measures where the design holds them. "
+    "Without any, thread is drawn as close as a gauge packs it. Skeins to take are enough for nine in ten."
 )
 MEANING = {"stop": "change", "care": "decide", "note": "know"}
 
