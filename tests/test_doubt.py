@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
+from polestitch.checks import Finding
 from polestitch.document.lengths import Length
 from polestitch.document.ranges import Range, Z
+from polestitch.document.said import in_ten, near_range
 from polestitch.doubt import Doubt, enough, rows_said, skeins_said, spread_of
 from polestitch.hand.hand import PUBLISHED
 from polestitch.pipeline import Build, build
@@ -109,6 +111,22 @@ def test_skeins_to_take_are_enough_for_nine_in_ten_and_fewer_come_with_their_odd
     assert skeins_said(found).startswith("take 2 skeins")
 
 
+def test_thread_that_is_enough_for_some_hands_only_is_a_matter_to_decide_and_says_for_how_many() -> None:
+    made = built(UNTIL)
+    need, drawn = doubt_of(made).threads[0].total, workup(made).estimate.threads[0].total_mm
+    tight, plenty = (need.high + max(drawn, need.likely)) / 2, need.high + 1
+
+    def found(have: float) -> list[Finding]:
+        threads = [{**PEARL[0], "have": f"{have:.3f} mm"}, PEARL[1]]
+        return [one for one in workup(built(UNTIL, threads=threads)).findings if one.kind == "thread short"]
+
+    (finding,) = found(tight)
+    assert finding.severity == "care"
+    assert f"enough for {in_ten(enough(need, tight))}" in finding.sentence
+    assert not found(plenty)
+    assert [one.severity for one in found(drawn - 100)] == ["stop"]
+
+
 @pytest.mark.parametrize(
     ("drawn", "told", "measured", "words"),
     [
@@ -139,3 +157,21 @@ def test_a_hand_too_wide_for_a_single_row_leaves_the_drawn_figures() -> None:
 
 def _threads(made: Build) -> list[dict[str, Any]]:
     return [{"name": thread.name, "colour": str(thread.colour), "size": thread.size} for thread in made.design.threads]
+
+
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [
+        (0.01, "fewer than one in twenty"), (0.08, "one in ten"), (0.31, "three in ten"), (0.39, "three in ten"),
+        (0.95, "nine in ten"), (0.97, "nearly all"),
+    ],
+)  # fmt: skip
+def test_odds_are_told_in_tenths_and_never_better_than_they_are(share: float, words: str) -> None:
+    assert in_ten(share) == words
+
+
+def test_a_length_in_doubt_is_told_with_its_unit_once() -> None:
+    assert near_range(Range(20_000, 22_000, 25_040)) == "22 m (20 to 25)"
+    assert near_range(Range(900, 1_200, 1_500)) == "1.2 m (900 mm to 1.5)"
+    assert near_range(Range(5, 5, 5)) == "5 mm"
+    assert near_range(Range(9_144, 9_144 * 2, 9_144 * 3), "in") == "20.0 yd (10.0 to 30.0)"

@@ -42,6 +42,7 @@ ROOMS = {
     "survey": "marking and above; no other product",
     "winding": "ball and above; no other product",
     "colouring": "stitching and above; no other product",
+    "standing.py": "pipeline, fit, hand and above",
     "doubt.py": "estimate, pipeline, hand and above",
     "workup.py": "the products and above",
     "showing": "workup and above; only what proposes a record needs more than the document",

@@ -14,10 +14,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from polestitch.checks import Finding
 from polestitch.document.design import Design
 from polestitch.document.lengths import Length
 from polestitch.document.ranges import Range, Z, sure
-from polestitch.document.said import in_ten
+from polestitch.document.said import in_ten, near_length, near_range
 from polestitch.errors import DesignError
 from polestitch.estimate import Estimate
 from polestitch.estimate.amounts import skein_mm
@@ -203,6 +204,20 @@ def _skeins(total: Range, each: float) -> Skeins:
     low, likely, take = (math.ceil(mm / each - 1e-9) for mm in (total.low, total.likely, total.high))
     odds = tuple(round(enough(total, count * each), 3) for count in range(1, min(take, MOST_TOLD) + 1))
     return Skeins(Range(low, likely, take), take, odds)
+
+
+def tight_threads(design: Design, sure: Doubt, drawn: Estimate) -> Iterator[Finding]:
+    """Threads of which she has enough for what is drawn, and not for every hand."""
+    for thread, told, amount in zip(design.threads, sure.threads, drawn.threads, strict=True):
+        have = None if thread.have is None else thread.have.mm
+        if have is None or not amount.total_mm <= have < told.total.high:
+            continue
+        sentence = (
+            f"You have {near_length(have, design.maker.units)} of {thread.name}; by hand it takes "
+            f"{near_range(told.total, design.maker.units)}, so it is enough for {in_ten(enough(told.total, have))}. "
+            "Have more of the same dye lot at hand, or take fewer rows of it."
+        )
+        yield Finding("thread short", "care", sentence, address=thread.name)
 
 
 def rows_said(drawn: int, rows: Range, measured: bool) -> str:

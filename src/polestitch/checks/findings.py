@@ -3,7 +3,7 @@
 In: a build, and the thread each colour needs.  Out: findings, the gravest first.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from polestitch.checks.base import close_pins, out_of_round, wide_bite
 from polestitch.checks.finding import Finding, Made
@@ -44,4 +44,9 @@ def findings(made: Made, needed_mm: Mapping[str, float]) -> tuple[Finding, ...]:
     found = [*short_threads(made, needed_mm), *(finding for check in CHECKS for finding in check(made))]
     over = {finding.layer for finding in found if finding.kind == "overrun"}
     told = [finding for finding in found if not (finding.kind == "motifs collide" and finding.layer in over)]
+    return by_gravity(told)
+
+
+def by_gravity(told: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What stops the work first, what is only good to know last."""
     return tuple(sorted(told, key=lambda finding: GRAVITY[finding.severity]))

@@ -43,13 +43,17 @@ def hand(readings: Readings, for_design: ForDesign = None, output: Into = None, 
     """Say what your hand is, from a sampler's readings, and put it into a design."""
     from polestitch.document.design import Maker
     from polestitch.hand import hand_json, hand_of, sampled
+    from polestitch.standing import standing
 
     if output is not None and for_design is None:
         raise DesignError("-o", "there is no design to write your measures into; name it with --for")
     if output is not None:
         refuse_existing(output)
-    maker = Maker() if for_design is None else design_of(for_design).maker
-    found = sampled(readings.read_bytes(), str(readings), hand_of(maker))
+    design = None if for_design is None else design_of(for_design)
+    # Without its measures: they were made of the same readings, which would count twice.
+    maker = Maker() if design is None else design.maker.model_copy(update={"measures": None})
+    ball = None if design is None else standing(design)
+    found = sampled(readings.read_bytes(), str(readings), hand_of(maker), ball)
     if output is not None and for_design is not None:
         write_whole(output, _with_measures(for_design, found.measures))
     payload = hand_json(found)

@@ -2,14 +2,16 @@
 
 In: the bytes of a CSV file.  Out: ``Sampled``, which is evidence for her hand; ``DesignError`` names the line.
 
-Heads: ``what`` (square, point, bite or dip), ``thread`` (a size), ``rows`` and ``mm``.  The length of a square or point
-runs along the guideline from the first row's bite to the last row's.  A line without a length is not measured yet.  A
-flat square's bite steps 1.41 pitches: its legs stand at 45 degrees to the guideline.
+Heads: ``what`` (square, point, bite, dip or row), ``thread`` (a size), ``rows`` and ``mm``.  The length of a square or
+point runs along the guideline from the first row's bite to the last row's.  A row on a ball is told by its layer's name
+under ``thread``, its number and how far its tips stand from the middle.  A line without a length is not measured yet.
+A flat square's bite steps 1.41 pitches: its legs stand at 45 degrees to the guideline.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from polestitch.document.design import Measures, Thread
 from polestitch.document.tabletext import Cells, table_lines
@@ -21,9 +23,16 @@ from polestitch.hand.learning import Evidence, averaged, learned, measures_of
 SQUARE_STEP = math.sqrt(2)
 ERROR_MM = 0.3  # of one reading with a ruler: common practice, no source
 FEWEST_ROWS, MOST_ROWS, LONGEST_MM = 2, 40, 300.0
-KINDS = ("square", "point", "bite", "dip")
+KINDS = ("square", "point", "bite", "dip", "row")
 HEADS = ("what", "thread", "rows", "mm")
 NEEDED = f"the first line names the columns: {', '.join(HEADS)}"
+
+
+class Standing(NamedTuple):
+    """A ball of hers: evidence of a row (layer, row, mm, the line it is written in), and its threads' gauges, mm."""
+
+    row: Callable[[str, int, float, str], Evidence]
+    gauges: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -31,14 +40,15 @@ class Measured:
     """One line of the table; ``steps`` from row to row, 0 for a bite or a dip."""
 
     what: str
-    thread: str
+    thread: str  # of a row: the name of its layer
     steps: int
     mm: float
+    where: str = ""
 
 
 @dataclass(frozen=True)
 class Sampled:
-    """What a sampler says: her hand, and the pitch the gauge gives each thread measured."""
+    """What the readings say: her hand, and the pitch the gauge gives each thread they tell of."""
 
     readings: tuple[Measured, ...]
     hand: Hand
@@ -48,15 +58,17 @@ class Sampled:
     def measures(self) -> Measures:
         """What to put into a design."""
         kinds = {one.what for one in self.readings}
-        measured = frozenset("step" if kind == "point" else kind for kind in kinds)
+        measured = frozenset("step" if kind in ("point", "row") else kind for kind in kinds)
         return measures_of(self.hand, self.gauges, measured)
 
 
-def sampled(content: bytes, name: str, known: Hand = PUBLISHED) -> Sampled:
-    """The hand that the table called ``name`` tells of, on top of what is known."""
+def sampled(content: bytes, name: str, known: Hand = PUBLISHED, standing: Standing | None = None) -> Sampled:
+    """The hand that the table called ``name`` tells of, on top of what is known; its rows stand on ``standing``."""
     readings = readings_of(content, name)
-    gauges = {one.thread: _gauge(one.thread, name) for one in readings if one.what == "square"}
-    hand = learned(known, [*_squares(readings, gauges), *_points(readings)])
+    squares = {one.thread: _gauge(one.thread, name) for one in readings if one.what == "square"}
+    rows = _rows(readings, standing)
+    hand = learned(known, [*_squares(readings, squares), *_points(readings), *rows])
+    gauges = {**standing.gauges, **squares} if rows and standing is not None else squares
     plain = {kind: [one.mm for one in readings if one.what == kind] for kind in ("bite", "dip")}
     hand = replace(
         hand,
@@ -93,8 +105,8 @@ def _measured(cells: Cells, where: str) -> Measured:
     if not rows.isdecimal() or not FEWEST_ROWS <= int(rows) <= MOST_ROWS:
         raise DesignError(where, f'"{rows[:40]}" is no count of rows; write {FEWEST_ROWS} to {MOST_ROWS}')
     if not thread:
-        raise DesignError(where, 'names no thread; write its size, such as "pearl 5"')
-    return Measured(kind, thread, int(rows) - 1, _length(mm, where))
+        raise DesignError(where, 'names no thread; write its size, such as "pearl 5", or for a row its layer')
+    return Measured(kind, thread, int(rows) - 1, _length(mm, where), where)
 
 
 def _length(text: str, where: str) -> float:
@@ -110,6 +122,13 @@ def _length(text: str, where: str) -> float:
 def _gauge(thread: str, name: str) -> float:
     """The gauge's pitch of a size; ``DesignError`` at the table for a size nobody published."""
     return pitch_mm(Thread.model_validate({"name": "sampled", "colour": "#000000", "size": thread}), name).mm
+
+
+def _rows(readings: Sequence[Measured], standing: Standing | None) -> list[Evidence]:
+    rows = [one for one in readings if one.what == "row"]
+    if rows and standing is None:
+        raise DesignError(rows[0].where, "tells of a row, but of no design; name it with --for")
+    return [standing.row(one.thread, one.steps + 1, one.mm, one.where) for one in rows if standing is not None]
 
 
 def _squares(readings: Sequence[Measured], gauges: dict[str, float]) -> list[Evidence]:
