@@ -11,7 +11,7 @@ import sys
 import tempfile
 import time
 import tracemalloc
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -21,8 +21,10 @@ from polestitch.document.codec import read, written
 from polestitch.document.design import Design
 from polestitch.fit import rows_until
 from polestitch.laying.added import with_row
+from polestitch.laying.settle import Strands
 from polestitch.pipeline import Build, build
 from polestitch.stitching.motifs import motifs
+from polestitch.stitching.stitches import Row
 from polestitch.summary import work_json
 from polestitch.workup import workup
 
@@ -100,7 +102,16 @@ def row_added(made: Build) -> float:
     longer = ball_a(rows=15)
     pole = next(m for m in motifs(longer, made.marking, made.ball, rows_until) if m.place == "S")
     last = replace(pole, rows=pole.rows[:15], threads=pole.threads[:15])
-    return in_process(lambda: with_row(made.laid, made.crossings, last), 15)
+    # An editor keeps the strands while she adds rows; here the same row is laid anew every time.
+    strands = [_so_far(last.rows[:-1]) for _ in range(16)]
+    return in_process(lambda: with_row(made.laid, made.crossings, last, strands.pop()), 15)
+
+
+def _so_far(rows: Sequence[Row]) -> Strands:
+    strands = Strands()
+    for row in rows:
+        strands.laid(row)
+    return strands
 
 
 def growth() -> float:

@@ -85,6 +85,7 @@ def build(design: Design) -> Build:
     ball, marking, motifs_ = worked(design)
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)
+    _refuse_what_is_no_thread(design, laid)
     _refuse_a_tangle(laid)
     found = crossings(laid)
     ruled = as_marked(laid, found, relation(laid, found, unders(design)).over, motifs_, order)
@@ -96,6 +97,19 @@ def _turns(design: Design, marking: Marking) -> tuple[Points, ...]:
     """The turns of the marking, where a choice asks for them."""
     asked = any(one.at == "every like place" for layer in design.layers for one in layer.crossings)
     return turns(marking) if asked else ()
+
+
+def _refuse_what_is_no_thread(design: Design, laid: Laid) -> None:
+    """``DesignError`` at the layer of the first arc that is no number or has no length: nothing of it could be told."""
+    lost = ~(np.isfinite(laid.normal).all(axis=1) & np.isfinite(laid.start).all(axis=1) & np.isfinite(laid.sweep))
+    if lost.any():
+        row = int(laid.arc_row[np.flatnonzero(lost)[0]])
+        name = design.layers[int(laid.row_layer[row])].name
+        raise DesignError(
+            f"layers[{int(laid.row_layer[row])}].rows",
+            f'row {int(laid.row_number[row])} of "{name}" comes out where it goes in, so there is no thread to lay; '
+            "take fewer rows, or start further out",
+        )
 
 
 def _refuse_a_tangle(laid: Laid) -> None:

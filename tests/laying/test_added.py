@@ -7,6 +7,7 @@ import pytest
 
 from polestitch.document.design import Design
 from polestitch.laying.added import with_row
+from polestitch.laying.settle import Strands
 from polestitch.pipeline import build
 
 
@@ -29,7 +30,10 @@ def design(rows: str) -> Design:
 
 def test_a_row_added_is_the_row_a_whole_build_lays() -> None:
     before, after = build(design("4 navy")), build(design("5 navy"))
-    laid, met = with_row(before.laid, before.crossings, after.motifs[-1])
+    strands = Strands()
+    for row in before.motifs[-1].rows:
+        strands.laid(row)
+    laid, met = with_row(before.laid, before.crossings, after.motifs[-1], strands)
     assert laid.start == pytest.approx(after.laid.start, abs=1e-12)
     assert laid.arc_span.tolist() == after.laid.arc_span.tolist()
     assert laid.row_number.tolist() == after.laid.row_number.tolist()
@@ -40,6 +44,7 @@ def test_a_row_added_is_the_row_a_whole_build_lays() -> None:
 def test_a_turn_can_be_added_too() -> None:
     before = build(design("4 navy"))
     band = before.motifs[0]
-    laid, met = with_row(before.laid, before.crossings, replace(band, rows=band.rows[:1], threads=band.threads[:1]))
+    turn = replace(band, rows=band.rows[:1], threads=band.threads[:1])
+    laid, met = with_row(before.laid, before.crossings, turn, Strands())
     assert laid.row_layer[-1] == 0
     assert np.all(met.second[len(before.crossings) :] == len(before.laid.offset))

@@ -41,3 +41,12 @@ def test_a_touch_on_a_crossing_tells_who_lies_on_top_and_its_choice_turns_it(ben
 
 def test_a_touch_in_the_middle_of_the_ball_is_refused(bench: TestClient, lamps: Raw) -> None:
     assert bench.post("/api/spots", json={"document": lamps, "near": [0, 0, 0]}).status_code == 422
+
+
+def test_a_touched_point_leaves_her_other_words_alone(bench: TestClient, lamps: Raw) -> None:
+    layers = [{**lamps["layers"][0], "where": ["both poles", "N to obi 2, 1/2"]}, *lamps["layers"][1:]]
+    asked = {"document": {**lamps, "layers": layers}, "layer": 0, "point": "S"}
+    assert bench.post("/api/where", json=asked).json()["where"] == ["N", "N to obi 2, 1/2"]
+    again = bench.post("/api/where", json={**asked, "point": "obi 4"}).json()["where"]
+    assert again == ["both poles", "N to obi 2, 1/2", "obi 4"]
+    assert bench.post("/api/where", json={**asked, "layer": 99}).status_code == 422

@@ -3,7 +3,7 @@
 In: the document's maker and threads.  Out: ``Hand``, and the pitch of each thread.
 
 Before any measuring a hand is as published work implies.  Pitch as laid over the gauge's, which packs thread hard: the
-gauge itself 1.00, spindles' flanks 1.05, petals 1.10, a star 1.25, pentagons 1.32 and 1.37.  Steps at narrow points in
+gauge itself 1.00, spindles' flanks 1.06, petals 1.10, a star 1.25, pentagons 1.32 and 1.37.  Steps at narrow points in
 size 5: 2.67, 2.54, 2.35, 2.13 and 2 mm.  So few points foretell the next hand by Student's law; the scatters here are
 those of a normal law of the logarithm with the same four fifths (``python -m tests.reference.published``, decision
 0175).  The rest is common practice, no source.

@@ -1,6 +1,6 @@
 """One more row on a ball already laid, without building the ball again.
 
-In: ``Laid`` with its crossings, a motif's frame and its rows, the last of them new.
+In: ``Laid`` with its crossings, a motif's frame and its rows, the last of them new, and what that row leans on.
 Out: both with that row laid last.  A live editor shows this while the whole build catches up.
 """
 
@@ -12,16 +12,16 @@ from numpy.typing import NDArray
 from polestitch.laying.crossings import Crossings, crossings_among
 from polestitch.laying.laid import Laid
 from polestitch.laying.lay import one_row
-from polestitch.laying.settle import last_settled
+from polestitch.laying.settle import Strands
 from polestitch.sphere.arcs import Angles, Points, dot
 from polestitch.stitching.motifs import Motif
 
 Indices = NDArray[np.intp]
 
 
-def with_row(laid: Laid, met: Crossings, motif: Motif) -> tuple[Laid, Crossings]:
-    """``laid`` and its crossings with the last row of ``motif`` laid on top of everything."""
-    row = one_row(motif, last_settled(motif.rows))
+def with_row(laid: Laid, met: Crossings, motif: Motif, strands: Strands) -> tuple[Laid, Crossings]:
+    """``laid`` and its crossings with the last row of ``motif`` laid on top; ``strands`` are the motif's so far."""
+    row = one_row(motif, strands.laid(motif.rows[-1]))
     longer = _joined(laid, row)
     first = len(laid.offset)
     old, new = _near(longer, first)

@@ -1,28 +1,23 @@
-"""The line a span takes: a taut string on the ball, leaning round the tips of earlier rows.
+"""The line a span takes: a taut string on the ball, leaning on the same leg of the row before.
 
 In: the rows of one motif, in its own frame.  Out: for each row its arcs, as chains of points.
 
-A span free of contact is the great circle from leave to next enter.  At a narrow tip the straight
-way would run over the former tips of the same corner, so pegs stand beside them: at each earlier
-bite's place, square to its leg, half that thread's width plus one pitch for every row since.  The
-span is the shortest way from leave to enter that keeps outside the pegs.  Half a thread, not half a
-bite: the tension of the next row draws the two legs of a tip together until they touch.
-
-The shortest way round pegs is found in the gnomonic plane about the span's middle, where great
-circles are straight and a taut string is a convex chain.
+The first row of a strand is taut from leave to next enter and touches nothing, but for the two legs of a
+tip that run back the way they came (a spindle's): they lie one on each side of their line.  Every later leg is
+the shortest way that keeps to its own side of the same leg of the row before, as that leg really lies, one
+mean thread off it from centre to centre; straight where that clears it.  Only about the bites it may
+come nearer: there both threads go into the ball.  One law for all corners (docs/decisions/0010).
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from polestitch.sphere.arcs import Angles, Points, cross, dot, move, unit
+from polestitch.laying.beside import Legs, beside
+from polestitch.sphere.arcs import Angles, Points, arc_angle, cross, dot, toward
 from polestitch.stitching.stitches import Row
-
-# A vertex where the string turns less than this lies on the straight way for all a hand can see:
-# over a 2 mm step it is worth 2 micrometres.
-STRAIGHT = 2e-3
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,157 +28,116 @@ class Settled:
 
 
 @dataclass(frozen=True, eq=False)
-class _Shoulders:
-    """Pegs for a row's (b,) corners: (b, n, 3) beside leaving and arriving legs, newest tip first."""
+class _Lying:
+    """A row with the way of every leg, stretch by stretch between the places it is led through."""
 
-    leaving: Points
-    arriving: Points
+    row: Row
+    ways: tuple[Points, ...]
 
 
-@dataclass
-class _Strand:
-    """The earlier rows of one strand, newest first, and how far each lies from the first, centre to centre."""
+class Strands:
+    """The rows of one motif as they are laid one after another: what the next one leans on."""
 
-    rows: list[Row] = field(default_factory=list)
-    depth: list[float] = field(default_factory=list)
+    def __init__(self) -> None:
+        self._last: dict[tuple[int, tuple[int, ...]], _Lying] = {}
+
+    def laid(self, row: Row) -> Settled:
+        """The thread of the next row, beside the last row of its strand with bites on the same lines."""
+        if row.turn is not None:
+            return Settled(())
+        strand = (row.strand, row.spokes)
+        ways = _ways(row, self._last.get(strand))
+        self._last[strand] = _Lying(row, ways)
+        chains = tuple(_joined(row, ways))
+        return Settled(chains if row.closed else chains[:-1])
 
 
 def settled(rows: Sequence[Row]) -> tuple[Settled, ...]:
-    """Every row's thread, each leaning on the rows of its strand before it."""
-    strands: dict[int, _Strand] = {}
-    return tuple(_row(row, strands.setdefault(row.strand, _Strand())) for row in rows)
+    """Every row's thread, each leaning on the row of its strand before it."""
+    strands = Strands()
+    return tuple(strands.laid(row) for row in rows)
 
 
 def last_settled(rows: Sequence[Row]) -> Settled:
-    """The last row's thread alone, as ``settled`` gives it."""
-    strand = _Strand()
+    """The last row's thread alone, as ``settled`` gives it; rows of other strands are not laid."""
+    strands, last = Strands(), rows[-1]
     for row in rows[:-1]:
-        if row.strand == rows[-1].strand and row.turn is None:
-            _remembered(row, strand)
-    return _row(rows[-1], strand)
+        if row.strand == last.strand and row.spokes == last.spokes:
+            strands.laid(row)
+    return strands.laid(last)
 
 
-def _row(row: Row, strand: _Strand) -> Settled:
-    if row.turn is not None:
-        return Settled(())
-    depth = _depth(row, strand)
-    lean = _leaning_through if row.via else _leaning
-    chains = lean(row, _shoulders(row, strand, depth)) if row.narrow.any() else _straight(row)
-    _remembered(row, strand)
-    return Settled(chains if row.closed else chains[:-1])
+def _ways(row: Row, before: _Lying | None) -> tuple[Points, ...]:
+    starts, ends = _stops(row)
+    legs = Legs(starts, ends, _sides(row), _free(before.row if before else row, row))
+    # Separate strokes come up where their technique says; they lean on nothing.
+    if row.up is None and before is not None and len(before.ways) == len(starts):
+        return beside(legs, before.ways, (before.row.pitch + row.pitch) / 2)
+    if row.up is None and len(starts) == len(row.half) and (twins := _twins(row)).any():
+        lines = np.stack([row.places, np.roll(row.places, -1, axis=0)], axis=1)
+        return beside(replace(legs, side=np.where(twins, legs.side, 0.0)), tuple(lines), row.pitch / 2)
+    return tuple(np.stack([starts, ends], axis=1))
 
 
-def _depth(row: Row, strand: _Strand) -> float:
-    """How far the row lies from the strand's first, centre to centre."""
-    return strand.depth[0] + (strand.rows[0].pitch + row.pitch) / 2 if strand.rows else 0.0
+def _twins(row: Row) -> NDArray[np.bool_]:
+    """(b,) legs that turn straight back at either end: from there they would lie on their own twin."""
+    ahead, back = np.roll(row.places, -1, axis=0), np.roll(row.places, 1, axis=0)
+    length = arc_angle(row.places, ahead)
+    apart = arc_angle(toward(row.places, ahead), toward(row.places, back))
+    turned = apart < row.pitch / np.minimum(length, np.roll(length, 1))
+    return np.asarray(turned | np.roll(turned, -1))
 
 
-def _remembered(row: Row, strand: _Strand) -> None:
-    depth = _depth(row, strand)
-    strand.rows.insert(0, row)
-    strand.depth.insert(0, depth)
+def _stops(row: Row) -> tuple[Points, Points]:
+    """(q, 3) starts and ends of all stretches: leave to enter, by way of the places a leg is led through."""
+    enters = np.roll(row.enters, -1, axis=0)
+    if not row.via:
+        return row.leaves, enters
+    starts = [np.concatenate([leave[None], via]) for leave, via in zip(row.leaves, row.via)]
+    ends = [np.concatenate([via, enter[None]]) for enter, via in zip(enters, row.via)]
+    return np.concatenate(starts), np.concatenate(ends)
 
 
-def _shoulders(row: Row, strand: _Strand, depth: float) -> _Shoulders:
-    """Pegs beside every earlier bite; a first row leans on where its own mate lies, one step in."""
-    if not strand.rows:
-        inside = move(row.places, -row.outward, row.step)
-        outward = move(row.outward, row.places, row.step)
-        return _pegs([row], (inside[:, None], outward[:, None]), np.array([row.pitch / 2]))
-    places = np.stack([former.places for former in strand.rows], axis=1)
-    outward = np.stack([former.outward for former in strand.rows], axis=1)
-    aside = [former.pitch / 2 + depth - lies for former, lies in zip(strand.rows, strand.depth)]
-    return _pegs(strand.rows, (places, outward), np.array(aside))
+def _joined(row: Row, ways: Sequence[Points]) -> Iterator[Points]:
+    """The corners of each leg from those of its stretches."""
+    first = 0
+    for count in _counts(row):
+        yield np.concatenate([ways[first], *(way[1:] for way in ways[first + 1 : first + count])])
+        first += count
 
 
-def _pegs(rows: Sequence[Row], at: tuple[Points, Points], aside: Angles) -> _Shoulders:
-    """Pegs ``aside`` (n,) from places on the guidelines, square to the leaving and to the arriving leg.
+def _counts(row: Row) -> list[int]:
+    """How many stretches each leg has."""
+    return [len(via) + 1 for via in row.via] if row.via else [1] * len(row.half)
 
-    ``at`` holds the places (b, n, 3) and, at each, the tangent along the guideline that way the tip
-    steps.  At a tip whose bites step s the leg lies at asin(pitch / s) to the guideline.
+
+def _sides(row: Row) -> Angles:
+    """(q,) on which side of the row before each stretch lies: +1 left as it runs, -1 right, 0 on neither.
+
+    A tip's leaving leg lies to the side the work travels, seen with the tip's own way back; a stretch
+    between two places without bites keeps to no side, and a leg whose two ends ask for opposite sides
+    crosses the row before.
     """
-    places, outward = at
-    travel = np.stack([row.travel for row in rows], axis=1)
-    sine = np.stack([np.minimum(1.0, row.pitch / np.maximum(row.step, row.pitch)) for row in rows], axis=1)[..., None]
-    sideways = np.sqrt(1 - sine**2) * travel
-    leaving, arriving = sideways + sine * outward, -sideways + sine * outward
-    return _Shoulders(move(places, leaving, aside), move(places, arriving, aside))
+    back = dot(cross(row.places, -row.outward), row.travel)
+    leaving = np.where(back < 0, -1.0, 1.0)
+    arriving = np.roll(leaving, -1)
+    first = np.cumsum([0, *_counts(row)])
+    sides = np.zeros(first[-1])
+    sides[first[:-1]] = leaving
+    sides[first[1:] - 1] = arriving
+    alone = np.diff(first) == 1
+    sides[first[:-1][alone]] = np.where(leaving == arriving, leaving, 0.0)[alone]
+    return sides
 
 
-def _straight(row: Row) -> tuple[Points, ...]:
-    if row.via:
-        ends = zip(row.leaves, row.via, np.roll(row.enters, -1, axis=0))
-        return tuple(np.concatenate([leave[None], via, enter[None]]) for leave, via, enter in ends)
-    return tuple(np.stack([row.leaves, np.roll(row.enters, -1, axis=0)], axis=1))
+def _free(before: Row, row: Row) -> Angles:
+    """(q, 2) how far from its ends a stretch may come nearer: half a bite and half a thread.
 
-
-def _leaning(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
-    """Each span over the pegs of its two corners, those of the leaving corner first."""
-    after = np.roll(np.arange(len(row.half)), -1)
-    arriving = shoulders.arriving[after, ::-1]
-    points = np.concatenate([row.leaves[:, None], shoulders.leaving, arriving, row.enters[after, None]], axis=1)
-    flat = _gnomonic(points, unit(points[:, 0] + points[:, -1])).tolist()
-    turns, first, last = _turn_signs(row), 1 + shoulders.leaving.shape[1], points.shape[1] - 1
-    chains = []
-    for k, (plane, narrow, far) in enumerate(zip(flat, row.narrow, row.narrow[after])):
-        met = [*(range(1, first) if narrow else ()), *(range(first, last) if far else ())]
-        signs = [turns[k] if n < first else turns[after[k]] for n in met]
-        chains.append(points[k][_taut(plane, [0, *met, last], signs)])
-    return tuple(chains)
-
-
-def _leaning_through(row: Row, shoulders: _Shoulders) -> tuple[Points, ...]:
-    """As ``_leaning``, each span taut between the places it is led through."""
-    after = np.roll(np.arange(len(row.half)), -1)
-    turns, none = _turn_signs(row), np.zeros((0, 3))
-    chains = []
-    for k, (far, via) in enumerate(zip(after, row.via)):
-        first = shoulders.leaving[k] if row.narrow[k] else none
-        last = shoulders.arriving[far, ::-1] if row.narrow[far] else none
-        stops = np.concatenate([row.leaves[k][None], via, row.enters[far][None]])
-        signs = [[turns[k]] * len(first), *([] for _ in stops[2:-1]), [turns[far]] * len(last)]
-        pegs = [first, *(none for _ in stops[2:-1]), last]
-        if not len(via):
-            signs, pegs = [signs[0] + signs[1]], [np.concatenate(pegs)]
-        parts = [taut(a, b, list(peg), sign) for a, b, peg, sign in zip(stops, stops[1:], pegs, signs)]
-        chains.append(np.concatenate([parts[0], *(part[1:] for part in parts[1:])]))
-    return tuple(chains)
-
-
-def _turn_signs(row: Row) -> list[float]:
-    """(b,) which way the string turns round a corner's pegs: +1 left, -1 right, seen from outside."""
-    left_of_leg = cross(row.places, -row.outward)
-    return [1.0 if side < 0 else -1.0 for side in dot(left_of_leg, row.travel).tolist()]
-
-
-def taut(start: Points, end: Points, pegs: Sequence[Points], signs: Sequence[float]) -> Points:
-    """(m + 1, 3) corners of the shortest way from ``start`` to ``end`` outside ``pegs``.
-
-    ``pegs`` are (3,) in the order the string meets them; ``signs`` says which way it turns round each.
+    Where a bite gathers earlier legs it is as wide as they are, and the legs lie side by side up to it.
     """
-    points = np.stack([start, *pegs, end])
-    flat = _gnomonic(points[None], unit(start + end)[None])[0].tolist()
-    return points[_taut(flat, list(range(len(points))), signs)]
-
-
-def _taut(flat: list[list[float]], met: list[int], signs: Sequence[float]) -> list[int]:
-    """Indices of the corners the string keeps; ``met`` are the points in order, both ends included."""
-    kept = [0]
-    for k in range(1, len(met)):
-        while len(kept) > 1 and not _bends(flat[met[kept[-2]]], flat[met[kept[-1]]], flat[met[k]], signs[kept[-1] - 1]):
-            kept.pop()
-        kept.append(k)
-    return [met[k] for k in kept]
-
-
-def _bends(a: list[float], b: list[float], c: list[float], sign: float) -> bool:
-    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]
-    return sign * (ux * vy - uy * vx) > STRAIGHT * abs(ux * vx + uy * vy)
-
-
-def _gnomonic(points: Points, centres: Points) -> Points:
-    """(b, n, 2) seen from outside each of (b, 3) centres; great circles come out straight."""
-    axes = np.eye(3)[np.argmin(np.abs(centres), axis=1)]
-    right = unit(cross(axes, centres))
-    plane = np.stack([right, cross(centres, right)], axis=2)
-    return np.asarray((points @ plane) / (points @ centres[:, :, None]))
+    bite = np.maximum(np.where(row.wide, 0.0, np.abs(row.half)), np.where(before.wide, 0.0, np.abs(before.half)))
+    first = np.cumsum([0, *_counts(row)])
+    free = np.full((first[-1], 2), max(before.pitch, row.pitch) / 2)
+    free[first[:-1], 0] += bite
+    free[first[1:] - 1, 1] += np.roll(bite, -1)
+    return free

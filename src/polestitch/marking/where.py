@@ -11,7 +11,7 @@ from polestitch.errors import DesignError
 from polestitch.marking.address import COUNTED, KINDS, Place, address, kinds_said, plural, point, tidied
 from polestitch.marking.marking import Marking
 
-_ALL = re.compile(r"all (?:the )?(.+?)(?: (?:except|but) (.+))?")
+ALL = re.compile(r"all (?:the )?(.+?)(?: (?:except|but) (.+))?")
 _SEVERAL = re.compile(rf"(center|{'|'.join(COUNTED)})s?(?: points?)? (\d+(?:(?:,| and|, and| to) ?\d+)+)")
 _NUMBERS = re.compile(r"(\d+)(?: to (\d+))?")
 
@@ -30,7 +30,7 @@ def places(marking: Marking, where: str | tuple[str, ...], ball: Ball, path: str
 
 def _named(marking: Marking, text: str, ball: Ball, path: str) -> list[Place]:
     words = tidied(text)
-    every, several = _ALL.fullmatch(words), _SEVERAL.fullmatch(words)
+    every, several = ALL.fullmatch(words), _SEVERAL.fullmatch(words)
     if words in {"poles", "both poles", "all poles"}:
         return [point(marking, pole, path) for pole in ("N", "S")]
     if every:

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.laying.built import Built
+from polestitch.laying.built import Built, Stitched
 from polestitch.laying.laid import Laid
 from polestitch.scene.words import plain_words
 from polestitch.stitching.motifs import palette
@@ -29,7 +29,7 @@ class Scene:
     arrays: dict[str, NDArray[Any]]
 
 
-def scene(build: Built, question: int, wrong: Wrong | None = None) -> Scene:
+def scene(build: Stitched, question: int, wrong: Wrong | None = None) -> Scene:
     """The whole ball; ``question`` is the client's number, ``wrong`` the place and words of what can't be made."""
     laid, design = build.laid, build.design
     arrays: dict[str, NDArray[Any]] = {
@@ -118,7 +118,7 @@ def _threads(build: Built) -> list[dict[str, Any]]:
     ]
 
 
-def _layers(build: Built) -> list[dict[str, Any]]:
+def _layers(build: Stitched) -> list[dict[str, Any]]:
     laid = build.laid
     of_span = laid.row_layer[laid.span_row]
     told = []
@@ -130,6 +130,7 @@ def _layers(build: Built) -> list[dict[str, Any]]:
                 "name": layer.name,
                 "technique": layer.technique,
                 "motifs": len(motifs),
+                "places": [motif.place for motif in build.motifs if motif.layer == k],
                 "rows": rows.tolist(),
                 "spans": int((of_span == k).sum()),
             }

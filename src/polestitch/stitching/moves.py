@@ -79,6 +79,16 @@ def tip_step(gap: float, sine: Angles, stretch: float) -> Angles:
     return np.asarray(np.maximum(np.minimum(roomy, stretch), gap))
 
 
+def bite_half(site: Site, pitch: float, step: Angles, sine: Angles) -> Angles:
+    """(b,) half-width of plain bites whose legs lie at ``sine`` to the guideline, the next ``step`` away.
+
+    The legs of a tip cross before the next tip begins, and there lie no closer than they touch: where that
+    is narrower than her bite, the wrap gives under their pull.  Common practice, no source.
+    """
+    tangent = sine / np.sqrt(np.maximum(1 - sine**2, _NO_PLACE))
+    return np.minimum(site.bite, np.maximum(pitch / 2, step * tangent))
+
+
 def growing(corners: Corners, pitches: Iterable[float], site: Site) -> Iterator[Row]:
     """One row per pitch, each beside the one before it.
 
@@ -121,6 +131,8 @@ class _State:
         if number > 1:
             self.distance = self.distance + self.way * step
             self.half = self.half + np.where(self.wide, widen, 0.0)
+        self.half = np.where(self.wide, self.half, bite_half(self.site, pitch, step, sine))
+        if number > 1:
             places, away, right = station(self.corners.azimuth, self.distance)
         self.former = pitch
         return Row(

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.sphere.arcs import Angles, Points, cross, dot, move, toward, unit
-from polestitch.stitching.moves import free_step, tip_step
+from polestitch.stitching.moves import bite_half, free_step, tip_step
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
 
@@ -77,6 +77,7 @@ def growing_along(path: Path, pitches: Iterable[float], site: Site) -> Iterator[
         if number > 1:
             half = half + np.where(path.wide & path.steps, _widening(gap, path.wide_step, sine), 0.0)
             places, outward = move(places, outward, step), move(outward, -places, step)
+        half = np.where(path.wide, half, bite_half(site, pitch, step, sine))
         former = pitch
         narrow = (free > step + _SLACK) & ~path.wide & path.steps
         yield _row(path, (number, pitch), (places, outward, half), (step, narrow))

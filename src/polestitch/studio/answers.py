@@ -38,7 +38,7 @@ def _renumbered(whole: Scene, found: Shown) -> Scene:
     if len(numbers):
         arrays["row_layer"] = numbers[arrays["row_layer"]]
     told = dict(zip(found.layers, whole.index["layers"]))
-    empty = {"technique": "", "motifs": 0, "rows": [], "spans": 0}
+    empty = {"technique": "", "motifs": 0, "places": [], "rows": [], "spans": 0}
     layers = [told.get(k, {"name": name, **empty}) for k, name in enumerate(found.names)]
     return Scene({**whole.index, "layers": layers}, arrays)
 

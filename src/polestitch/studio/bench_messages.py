@@ -42,6 +42,21 @@ class Spots(Message):
     named: tuple[Spot | None, ...]
 
 
+class WhichWhere(Message):
+    """Asked for: a layer's words for where it is worked, with one marked point more, or less where it is named."""
+
+    document: Document
+    tab: Tab = ""
+    layer: Annotated[int, Field(ge=0, lt=200, description="Its index in the document")]
+    point: Annotated[str, Field(max_length=200)]
+
+
+class Where(Message):
+    """The words anew; whatever else she wrote there stays as she wrote it."""
+
+    where: str | tuple[str, ...]
+
+
 class WhichCrossing(Message):
     """Asked for: the threads that cross at a touched place."""
 

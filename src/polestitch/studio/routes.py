@@ -44,6 +44,7 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/build", bench.build, 200),
     ("POST", "/figures", bench.figures, 200),
     ("POST", "/spots", bench.spots, 200),
+    ("POST", "/where", bench.where, 200),
     ("POST", "/crossing", bench.crossing, 200),
     ("POST", "/look", bench.look, 200),
     ("GET", "/techniques", bench.techniques, 200),

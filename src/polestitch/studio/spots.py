@@ -8,12 +8,14 @@ from typing import Any
 
 import numpy as np
 
+from polestitch.document.jsontext import json_object
 from polestitch.document.said import set_length
 from polestitch.errors import DesignError
 from polestitch.laying.chosen import Strands, met
 from polestitch.laying.weave import NONE
 from polestitch.marking.address import address
 from polestitch.marking.marking import Point, Spoke
+from polestitch.marking.spots import with_spot
 from polestitch.pipeline import Build
 from polestitch.sphere.arcs import Points, arc_angle, cross, dot, unit
 from polestitch.stitching.turns import turns
@@ -37,6 +39,15 @@ def spots_answer(text: str, near: tuple[float, float, float] | None, named: tupl
         return {"near": None, "named": [None for _ in named]}
     found = None if near is None else _near(build, unit(np.array(near)))
     return {"near": found, "named": [_spot(build, words) for words in named]}
+
+
+def where_answer(text: str, layer: int, point: str) -> str | tuple[str, ...]:
+    """Layer ``layer``'s words for where, with ``point`` more or less; ``DesignError`` where they can't be read."""
+    build, layers = shown(text).build, json_object(text, "design").get("layers") or []
+    if build is None or layer >= len(layers):
+        raise DesignError(f"layers[{layer}].where", "cannot be read as long as the ball has no such layer")
+    words = layers[layer].get("where", "")
+    return with_spot(build.marking, words if isinstance(words, str) else tuple(words), point, build.ball)
 
 
 def _spot(build: Build, words: str) -> Raw | None:

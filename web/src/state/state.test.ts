@@ -7,7 +7,7 @@ import { duplicated, moved, renamed, swapped, withValue } from './edits';
 import { fitting, paramsTried } from './gallery';
 import { History } from './history.svelte';
 import { inMm, said } from './lengths';
-import { pointsNamed, together, written } from './places';
+import { together } from './places';
 import { Product } from './product.svelte';
 import { roomOf } from './room.svelte';
 import { renamedIn, rowText, rowWords } from './rows';
@@ -112,14 +112,8 @@ describe('places', () => {
     xyz: [0, 0, 1],
   }));
   const all = [...points, ...triangles];
-  it('names like places together and back', () => {
+  it('names like places together', () => {
     expect(together(all).map((offer) => offer.said)).toEqual(['N and S', 'all 3 centres', 'all 2 triangles']);
-    expect(pointsNamed('all centres', all)).toEqual(['N', 'S', 'centre 3']);
-    expect(pointsNamed('N and S', all)).toEqual(['N', 'S']);
-    expect(pointsNamed('triangles 1 and 2', all)).toEqual(['triangle 1', 'triangle 2']);
-    expect(written(['S', 'N', 'centre 3'], all)).toBe('all centres');
-    expect(written(['triangle 2'], all)).toBe('triangle 2');
-    expect(written(['N', 'triangle 2'], all)).toEqual(['N', 'triangle 2']);
   });
 });
 

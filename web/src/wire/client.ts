@@ -250,6 +250,10 @@ export const division = (name: string, around: string) =>
 export const spots = (document: DesignDocument, near: Vec3 | null, named: readonly string[] = []) =>
   json<Said['Spots']>('/spots', sent('POST', { document, near, named }));
 
+/** A layer's words for where it is worked, with `point` more, or less where it is named. */
+export const where = async (document: DesignDocument, layer: number, point: string) =>
+  (await json<Said['Where']>('/where', sent('POST', { document, layer, point }))).where;
+
 /** The crossing a touch means, and every crossing that rules leave open or contradict. */
 export const crossing = (document: DesignDocument, near: Vec3 | null) =>
   json<FoundCrossing>('/crossing', sent('POST', { document, near }));

@@ -320,6 +320,26 @@ export interface paths {
     patch?: never;
     trace?: never;
   };
+  '/api/where': {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    get?: never;
+    put?: never;
+    /**
+     * Where
+     * @description A layer's words for where it is worked, after a point was touched.
+     */
+    post: operations['where'];
+    delete?: never;
+    options?: never;
+    head?: never;
+    patch?: never;
+    trace?: never;
+  };
   '/api/crossing': {
     parameters: {
       query?: never;
@@ -5524,6 +5544,14 @@ export interface components {
       to_size: boolean;
     };
     /**
+     * Where
+     * @description The words anew; whatever else she wrote there stays as she wrote it.
+     */
+    Where: {
+      /** Where */
+      where: string | string[];
+    };
+    /**
      * WhichCrossing
      * @description Asked for: the threads that cross at a touched place.
      */
@@ -5588,6 +5616,32 @@ export interface components {
        * @default []
        */
       named: string[];
+    };
+    /**
+     * WhichWhere
+     * @description Asked for: a layer's words for where it is worked, with one marked point more, or less where it is named.
+     */
+    WhichWhere: {
+      /**
+       * Document
+       * @description A design document, as its maker wrote it; it may be unfinished
+       */
+      document: {
+        [key: string]: unknown;
+      };
+      /**
+       * Tab
+       * @description The window that asks; any word it keeps for itself
+       * @default
+       */
+      tab: string;
+      /**
+       * Layer
+       * @description Its index in the document
+       */
+      layer: number;
+      /** Point */
+      point: string;
     };
     /**
      * WindingTold
@@ -7208,6 +7262,84 @@ export interface operations {
         };
         content: {
           'application/json': components['schemas']['Spots'];
+        };
+      };
+      /** @description There is no such thing */
+      404: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Something newer has come meanwhile */
+      409: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too large */
+      413: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description What is wrong where */
+      422: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description Too many tries */
+      429: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+      /** @description The disk is full */
+      507: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Wrong'];
+        };
+      };
+    };
+  };
+  where: {
+    parameters: {
+      query?: never;
+      header?: never;
+      path?: never;
+      cookie?: never;
+    };
+    requestBody: {
+      content: {
+        'application/json': components['schemas']['WhichWhere'];
+      };
+    };
+    responses: {
+      /** @description Successful Response */
+      200: {
+        headers: {
+          [name: string]: unknown;
+        };
+        content: {
+          'application/json': components['schemas']['Where'];
         };
       };
       /** @description There is no such thing */

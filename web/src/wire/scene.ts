@@ -17,6 +17,8 @@ export interface SceneLayer {
   name: string;
   technique: string;
   motifs: number;
+  /** What each motif's place is called. */
+  places: string[];
   /** How many rows each motif has. */
   rows: number[];
   spans: number;

@@ -18,7 +18,7 @@ from polestitch.studio.addresses.reading import whole
 from polestitch.studio.answers import figures_answer, look_answer, replan_answer, scene_answer, wished_answer
 from polestitch.studio.catalogue import division_entries, technique_entries
 from polestitch.studio.photo import photo_colours
-from polestitch.studio.spots import crossing_answer, spots_answer
+from polestitch.studio.spots import crossing_answer, spots_answer, where_answer
 from polestitch.studio.studio import Here
 from polestitch.studio.takeaway import Options
 
@@ -53,6 +53,13 @@ async def spots(here: Here, asked: bench_say.WhichSpots) -> bench_say.Spots:
     """What a touched place is called, and where addresses lie."""
     text = document_text(asked.document)
     return bench_say.Spots.model_validate(await here.bench.answer(spots_answer, text, asked.near, asked.named))
+
+
+async def where(here: Here, asked: bench_say.WhichWhere) -> bench_say.Where:
+    """A layer's words for where it is worked, after a point was touched."""
+    text = document_text(asked.document)
+    words = await here.bench.answer(where_answer, text, asked.layer, asked.point)
+    return bench_say.Where(where=words)
 
 
 async def crossing(here: Here, asked: bench_say.WhichCrossing) -> bench_say.FoundCrossing:
