@@ -179,7 +179,9 @@ def _blunt(made: Made, layer: int, motif: Motif, widest: float) -> Finding:
         f'Your stretch of {stretch} is less than one thread ({width}): the tips of "{made.design.layers[layer].name}" '
         f"come out blunt and pop up onto the rows before. Step about {said(made, better)} at each tip."
     )
-    remedy = {"path": "maker.stretch", "value": f"{better:g} mm"}
+    mine = made.design.maker.measures
+    path = "maker.stretch" if mine is None or mine.step is None else "maker.measures.step.length"
+    remedy = {"path": path, "value": f"{better:g} mm"}
     return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy)
 
 
