@@ -58,7 +58,7 @@ def everything(design: Design) -> Build:
     """Laid thread, crossings, cover, estimate and checks."""
     made = build(design)
     worked = workup(made)
-    work_json(made, worked.estimate, worked.findings, worked.route.mm)
+    work_json(made, worked.estimate, worked.findings, worked.route.mm, worked.doubt)
     return made
 
 

@@ -122,4 +122,4 @@ def figures(build: "Build") -> dict[str, Any]:
     from polestitch.workup import workup
 
     worked = workup(build)
-    return work_json(build, worked.estimate, worked.findings, worked.route.mm)
+    return work_json(build, worked.estimate, worked.findings, worked.route.mm, worked.doubt)

@@ -168,7 +168,8 @@ def _thread(document: Document, stage: Stage, _wish: Wish) -> Unknown:
 def _pitch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
     """How wide the first thread lies, closer or looser; the layer's other threads keep their proportion to it."""
     used = set(stage.plan.threads)
-    widths = {thread.name: pitch_mm(thread).mm for thread in stage.ground.design.threads}
+    made = stage.ground.design
+    widths = {thread.name: pitch_mm(thread, measures=made.maker.measures).mm for thread in made.threads}
     now = widths[stage.plan.threads[0]]
 
     def put(mm: float) -> Document:

@@ -15,6 +15,9 @@ from polestitch.stitching.stitches import Beneath, Row
 
 Floats = NDArray[np.float64]
 _NO_PLACE = 1e-9
+# The angle of a leg with its guideline from which on a point takes more than the free step, and the one where it takes
+# most: corners of 90 and 60 degrees.  ROOM is what published stars and petals take; decision 0174 has the table.
+BLUNT, SHARP, ROOM = np.pi / 4, np.pi / 6, 1.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,6 +67,18 @@ def free_step(gap: float, sine: Angles) -> Angles:
     return np.asarray(np.arcsin(np.minimum(1.0, np.sin(gap) / np.maximum(sine, _NO_PLACE))))
 
 
+def tip_step(gap: float, sine: Angles, stretch: float) -> Angles:
+    """(b,) how far the next bite stands along its guideline, by the ``sine`` (b,) of the angle its leg makes with it.
+
+    A corner of 90 degrees or more takes the free step.  A sharper one needs space for the thread to double back,
+    the more the sharper it is (http://www.temarikai.com/HowToPages/stretchpoints.html): up to ``ROOM`` free steps.
+    It never takes more than the maker's ``stretch``, where the thread leans, nor less than one ``gap``.
+    """
+    sharp = np.clip((BLUNT - np.arcsin(np.minimum(1.0, sine))) / (BLUNT - SHARP), 0.0, 1.0)
+    roomy = (1 + (ROOM - 1) * sharp) * free_step(gap, sine)
+    return np.asarray(np.maximum(np.minimum(roomy, stretch), gap))
+
+
 def bite_half(site: Site, pitch: float, step: Angles, sine: Angles) -> Angles:
     """(b,) half-width of plain bites whose legs lie at ``sine`` to the guideline, the next ``step`` away.
 
@@ -77,8 +92,8 @@ def bite_half(site: Site, pitch: float, step: Angles, sine: Angles) -> Angles:
 def growing(corners: Corners, pitches: Iterable[float], site: Site) -> Iterator[Row]:
     """One row per pitch, each beside the one before it.
 
-    At a broad corner the bite takes the free step.  At a narrow tip it takes the maker's stretch
-    (never under the pitch) and the thread leans.  A wide bite moves ``wide_step`` pitches along its
+    At a broad corner the bite takes the free step, at a sharper one a little more, at a narrow tip the maker's
+    stretch (never under the pitch), where the thread leans.  A wide bite moves ``wide_step`` pitches along its
     guideline and widens until the new legs lie one pitch outside the former ones.
     """
     state = _State(corners, site)
@@ -110,7 +125,7 @@ class _State:
         places, away, right = station(self.corners.azimuth, self.distance)
         sine = leg_sines(places, right)
         free = free_step(gap, sine)
-        step = np.maximum(np.minimum(free, self.site.stretch), gap)
+        step = tip_step(gap, sine, self.site.stretch)
         widen = self._widening(gap, sine)
         step = np.where(self.wide, self.corners.wide_step * gap, step)
         if number > 1:
