@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.sphere.arcs import Angles, Points, dot, toward
+from polestitch.sphere.arcs import Angles, Points, cross, dot, unit
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Beneath, Row
 
@@ -54,9 +54,11 @@ def leg_sines(places: Points, right: Points) -> Angles:
     Legs run to the next and from the former place of the closed path; the smaller sine asks for
     the larger step.
     """
-    leaving = np.abs(dot(toward(places, np.roll(places, -1, axis=0)), right))
-    arriving = np.abs(dot(toward(places, np.roll(places, 1, axis=0)), right))
-    return np.minimum(leaving, arriving)
+    along = cross(places, right)
+    # A leg's axis lies as far from the guideline's direction as the leg from being square to it.
+    axes = unit(cross(places, np.concatenate([places[1:], places[:1]])))
+    leaving, arriving = dot(axes, along), dot(np.concatenate([axes[-1:], axes[:-1]]), along)
+    return np.minimum(np.abs(leaving), np.abs(arriving))
 
 
 def free_step(gap: float, sine: Angles) -> Angles:
@@ -118,12 +120,12 @@ class _State:
         self.half = np.full(count, site.bite)
         self.way = np.broadcast_to(corners.way, count)
         self.wide = np.broadcast_to(corners.wide, count)
+        self.at = station(corners.azimuth, self.distance)
 
     def row(self, number: int, pitch: float) -> Row:
         """The next row; the first stands at the corners as given."""
         gap = (self.former + pitch) / 2 if number > 1 else pitch
-        places, away, right = station(self.corners.azimuth, self.distance)
-        sine = leg_sines(places, right)
+        sine = leg_sines(self.at[0], self.at[2])
         free = free_step(gap, sine)
         step = tip_step(gap, sine, self.site.stretch)
         widen = self._widening(gap, sine)
@@ -133,7 +135,8 @@ class _State:
             self.half = self.half + np.where(self.wide, widen, 0.0)
         self.half = np.where(self.wide, self.half, bite_half(self.site, pitch, step, sine))
         if number > 1:
-            places, away, right = station(self.corners.azimuth, self.distance)
+            self.at = station(self.corners.azimuth, self.distance)
+        places, away, right = self.at
         self.former = pitch
         return Row(
             number=number,
