@@ -38,6 +38,7 @@ ROOMS = {
     "steps": "fit and above; no other product",
     "picture": "fit and above; no other product",
     "symmetry.py": "fit and above; no other product",
+    "thread.py": "fit and above; no other product",
     "scene": "fit and above; no other product",
     "survey": "marking and above; no other product",
     "winding": "ball and above; no other product",

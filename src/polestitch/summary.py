@@ -107,6 +107,11 @@ def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "kind": finding.kind,
         "severity": finding.severity,
-        "where": {"layer": finding.layer, "row": finding.row, "address": finding.address},
+        "where": {
+            "layer": finding.layer,
+            "row": finding.row,
+            "address": finding.address,
+            "at": None if finding.at is None else list(finding.at),
+        },
         "sentence": finding.sentence,
     }

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import ellipkinc
 
+from polestitch.document.threads import SIZES
 from polestitch.errors import DesignError
 from polestitch.fitting import fit_answer, sizes_json
 from polestitch.fitting.wishes import Wish, missed
@@ -183,3 +184,47 @@ def test_a_smaller_ball_leaves_less_room_and_takes_less_thread() -> None:
     gaps = [size["layers"][0]["gap_mm"] for size in sizes[:4]]
     assert gaps == sorted(gaps)
     assert gaps[0] < gaps[-1]
+
+
+REACH = {"layer": "layer 1", "wish": "reach", "at": "44.05 mm from centre"}
+
+
+def ten_way_star() -> dict[str, Any]:
+    """Five rows of a star on every centre of C10, 25 cm, that end far short of the next centre."""
+    layer = {"technique": "star", "where": "all centres", "rows": "5 navy", "params": {"at": "15 mm"}}
+    return document(layer, division="C10", threads=threads(10 / 14))
+
+
+def test_a_start_is_looked_for_along_the_whole_guideline() -> None:
+    found = one(fit_answer(ten_way_star(), {**REACH, "change": "start"}))
+    assert found["exact"]
+    assert 35.2 < float(found["to"].split()[1]) < 44.05  # beyond the short guideline's end
+
+
+def test_a_thread_that_nobody_sells_is_never_the_answer() -> None:
+    told = ten_way_star()
+    told["threads"] = [{"name": "navy", "colour": "#234", "size": "pearl 5"}]
+    answer = fit_answer(told, {**REACH, "change": "thread"})
+    size = answer["document"]["threads"][0]["size"]
+    assert size in SIZES
+    assert "rows_per_cm" not in answer["document"]["threads"][0]
+    assert one(answer)["exact"] or one(answer)["sentence"].startswith("No thread makes it so")
+
+
+def test_what_else_comes_true_is_offered_in_the_order_a_maker_changes_it() -> None:
+    found = one(fit_answer(ten_way_star(), {**REACH, "change": "around"}))
+    assert not found["exact"]
+    assert [("rows" in offer, '"at"' in offer) for offer in found["offers"]] == [(True, False), (False, True)]
+
+
+def test_an_offer_does_come_true() -> None:
+    told = ten_way_star()
+    for change in ("rows", "stretch"):
+        told = fit_answer(told, {**REACH, "change": change})["document"]
+    assert missed(told, Wish.model_validate(REACH)).mm == pytest.approx(0, abs=0.1)
+
+
+def test_widths_stay_what_a_hand_can_lay() -> None:
+    answer = fit_answer(ten_way_star(), {**REACH, "change": "pitch"})
+    width = 10 / answer["document"]["threads"][0]["rows_per_cm"]
+    assert 10 / 14 / 1.6 <= width <= 1.6 * 10 / 14  # published balls imply 0.71 to 1.07 mm for size 5

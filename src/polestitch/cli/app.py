@@ -45,6 +45,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "new": families.new,
     "work": designs.work,
     "check": designs.check,
+    "thread": designs.thread,
     "sheets": designs.sheets,
     "picture": designs.picture,
     "marking": balls.marking,

@@ -4,7 +4,8 @@ In: dicts of ``summary`` and ``listing``.  Out: rich renderables.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
+from math import dist
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,7 @@ BY_HAND = (
     "By hand: where four of five hands end, by published work, or by your own measures where the design holds them. "
     "Without any, thread is drawn as close as a gauge packs it. Skeins to take are enough for nine in ten."
 )
+LEG_HEADS = ("thread", ">legs", ">thread laid")
 MEANING = {"stop": "change", "care": "decide", "note": "know"}
 
 
@@ -137,6 +139,21 @@ def _findings(findings: Sequence[Mapping[str, Any]]) -> Parts:
         mark, style = MARKS[finding["severity"]]
         grid.add_row(Text(mark, style), Text(MEANING[finding["severity"]], style), Text(finding["sentence"]))
     yield grid
+
+
+def thread_tables(name: str, thread: Mapping[str, Any], units: Units) -> Parts:
+    """How many legs of each thread lie on the ball, and how long they are together."""
+    legs, bites = thread["legs"], thread["bites"]
+    yield heading(name, _count(len(legs), "leg"), _count(len(bites), "bite"))
+    yield table("Thread as it lies", LEG_HEADS, _thread_rows(legs, thread["ball"]["radius_mm"], units))
+    yield Text("With --json every leg is told as points on the ball.", "dim")
+
+
+def _thread_rows(legs: Sequence[Mapping[str, Any]], radius_mm: float, units: Units) -> Iterator[Sequence[str]]:
+    for name in dict.fromkeys(leg["thread"] for leg in legs):
+        own = [leg for leg in legs if leg["thread"] == name]
+        mm = radius_mm * sum(dist(*ends) for leg in own for ends in pairwise(leg["points"]))
+        yield (name, str(len(own)), near_length(mm, units))
 
 
 def marking_tables(marking: Mapping[str, Any]) -> Parts:

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchem
 from polestitch.document.colours import Colour
 from polestitch.document.lengths import Length
 from polestitch.document.limits import LARGEST_AROUND_MM, SMALLEST_AROUND_MM
+from polestitch.document.meant import MeantOfLayer, MeantOfThread
 
 FORMAT: Literal[1] = 1
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -117,6 +118,7 @@ class Thread(Record):
     metallic: Annotated[bool, Field(description="Whether it glints")] = False
     skein: Annotated[Length | None, Field(description="Length of one skein, card or ball as bought")] = None
     have: Annotated[Length | None, Field(description="How much of it she has")] = None
+    meant: MeantOfThread = {}
 
 
 class Support(Record):
@@ -255,6 +257,7 @@ class Layer(Record):
     params: Annotated[
         dict[str, Any], Field(description="What the technique asks for; each technique tells its own")
     ] = {}
+    meant: MeantOfLayer = {}
     notes: Annotated[str, Field(max_length=4000, description="Anything the maker wants to remember")] = ""
 
 

@@ -67,6 +67,32 @@ def last_settled(rows: Sequence[Row]) -> Settled:
     return strands.laid(last)
 
 
+@dataclass(frozen=True, eq=False)
+class Leaning:
+    """Two rows of a strand whose ``q`` stretches lie beside each other, like by like.
+
+    ``side`` is on which side of the earlier one the later keeps, 0 where it crosses by its technique;
+    ``free`` how far from either end of the earlier one the bites let it come nearer.
+    """
+
+    before: Row
+    row: Row
+    side: Angles  # (q,)
+    free: Angles  # (q, 2)
+
+
+def leaning(rows: Sequence[Row]) -> Iterator[Leaning]:
+    """Every row with the one it leans on, as ``Strands`` lays it."""
+    last: dict[tuple[int, tuple[int, ...]], Row] = {}
+    for row in rows:
+        strand = (row.strand, row.spokes)
+        before, last[strand] = last.get(strand), row
+        if before is None or row.turn is not None or row.up is not None or sum(_counts(before)) != sum(_counts(row)):
+            continue
+        legs = sum(_counts(row)) - (0 if row.closed else _counts(row)[-1])
+        yield Leaning(before, row, _sides(row)[:legs], _free(before, row)[:legs])
+
+
 def _ways(row: Row, before: _Lying | None) -> tuple[Points, ...]:
     starts, ends = _stops(row)
     legs = Legs(starts, ends, _sides(row), _free(before.row if before else row, row))

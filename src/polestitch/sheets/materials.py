@@ -22,7 +22,9 @@ RULED = {"mm": "millimetres", "in": "inches"}
 
 def materials(told: Told, grid: Grid) -> Section:
     """Ball and threads with swatches and amounts, tools, base, check lines."""
-    rows = [_ground(told, grid), *(_thread(told, k, grid) for k in range(len(told.build.design.threads)))]
+    # A thread of the palette that nothing is worked in need not be gathered.
+    used = [k for k, amount in enumerate(told.estimate.threads) if amount.total_mm > 0]
+    rows = [_ground(told, grid), *(_thread(told, k, grid) for k in used)]
     blocks = (*rows, *_amounts_note(told, grid), *_tools(told, grid), *_base(told, grid))
     return Section("Materials", MOSS, blocks)
 

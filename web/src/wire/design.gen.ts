@@ -5208,6 +5208,14 @@ export interface components {
        * @description How much of it she has
        */
       have?: string | null;
+      /**
+       * Meant
+       * @description Findings about this thread that are meant, each with its reason: told as notes
+       * @default {}
+       */
+      meant: {
+        [key: string]: string;
+      };
     };
     /**
      * Thread
