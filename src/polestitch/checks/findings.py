@@ -50,7 +50,7 @@ def findings(made: Made, needed_mm: Mapping[str, float]) -> tuple[Finding, ...]:
     found = [*short_threads(made, needed_mm), *(finding for check in CHECKS for finding in check(made))]
     over = {finding.layer for finding in found if finding.kind == "overrun"}
     told = [finding for finding in found if not (finding.kind == "motifs collide" and finding.layer in over)]
-    return by_gravity(_as_meant(made, one) for one in told)
+    return by_gravity([_as_meant(made, one) for one in told])
 
 
 def by_gravity(told: Iterable[Finding]) -> tuple[Finding, ...]:

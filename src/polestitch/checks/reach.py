@@ -198,9 +198,9 @@ def _blunt(made: Made, layer: int, motif: Motif, widest: float) -> Finding:
     )
     mine = made.design.maker.measures
     path = "maker.stretch" if mine is None or mine.step is None else "maker.measures.step.length"
-    remedy = {"path": path, "value": f"{better:g} mm"}
     last = next(row for row in reversed(motif.rows) if row.narrow.any())
     at = spot(motif.frame @ last.places[int(np.argmax(last.narrow))])
+    remedy = {"path": path, "value": f"{better:g} mm"}
     return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy, at)
 
 

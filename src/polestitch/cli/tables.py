@@ -22,11 +22,11 @@ Parts = Iterator[RenderableType]
 MARKS = {"stop": ("✕", "bold red"), "care": ("!", "yellow"), "note": ("·", "dim")}
 LAYER_HEADS = ("#", "layer", "technique", ">motifs", ">rows", ">by hand", ">bites", ">thread laid", "runs until")
 THREAD_HEADS = ("thread", ">laid", ">with bites and ends", ">by hand", ">lengths", ">skeins to take")
+LEG_HEADS = ("thread", ">legs", ">thread laid")
 BY_HAND = (
     "By hand: where four of five hands end, by published work, or by your own measures where the design holds them. "
     "Without any, thread is drawn as close as a gauge packs it. Skeins to take are enough for nine in ten."
 )
-LEG_HEADS = ("thread", ">legs", ">thread laid")
 MEANING = {"stop": "change", "care": "decide", "note": "know"}
 
 
