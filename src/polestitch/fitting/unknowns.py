@@ -83,7 +83,7 @@ def _stretch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
 
     least, now = ball.mm(thread), ball.mm(site.stretch)
     return Unknown(
-        now, min(least, now), max(MOST_STEP_MM, now), False, put, lambda mm: f"a step of {mm:.1f} mm at the points", 1
+        now, min(least, now), max(MOST_STEP_MM, now), False, put, lambda mm: f"a step of {mm:.2f} mm at the points", 2
     )
 
 

@@ -65,8 +65,10 @@ def _hull(xs: list[float], ys: list[float], half: float) -> list[int]:
             ux, uy, vx, vy = px[-1] - px[-2], py[-1] - py[-2], x - px[-1], y - py[-1]
             if uy * vx - ux * vy > STRAIGHT * (ux * vx + uy * vy):
                 break
-            kept.pop(), px.pop(), py.pop()
-        kept.append(k), px.append(x), py.append(y)
+            del kept[-1], px[-1], py[-1]
+        kept.append(k)
+        px.append(x)
+        py.append(y)
     return kept[1:-1]
 
 
