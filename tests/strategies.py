@@ -69,7 +69,13 @@ def threads(name: str) -> st.SearchStrategy[Thread]:
         metallic=st.booleans(),
         skein=st.none() | lengths(2, 100_000),
         have=st.none() | lengths(0.1, 100_000),
+        meant=meant(["low contrast"]),
     )
+
+
+def meant(kinds: list[str]) -> st.SearchStrategy[dict[str, str]]:
+    """Some kinds of findings with the reason why each is meant."""
+    return st.dictionaries(st.sampled_from(kinds), st.text(LETTERS, min_size=10, max_size=40), max_size=2)
 
 
 def row_texts(names: list[str]) -> st.SearchStrategy[str]:
@@ -157,6 +163,7 @@ def layers(draw: st.DrawFn, name: str, names: list[str], earlier: list[str]) -> 
             together=st.none() | WORDS,
             under=st.just(()) | st.tuples(*under),
             params=params(),
+            meant=meant(["overrun", "mid-span gap"]),
             notes=st.text(LETTERS, max_size=40),
         )
     )

@@ -4,9 +4,12 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy.spatial import cKDTree
 
 from polestitch.checks import findings
 from polestitch.checks.findings import GRAVITY
+from polestitch.marking.address import address
+from polestitch.marking.pins import pin_plan
 from tests.builds import KIKU, SQUARE, estimated
 from tests.checks.found import built, cured, kinds, of_kind, one_of
 
@@ -48,6 +51,28 @@ def test_pins_closer_than_five_millimetres_are_a_fine_division(division: str, fi
         "fine division"
         in kinds(built(SQUARE if division != "S51+obi" else OBI | {"rows": "1 navy"}, division=division))
     ) == fine
+
+
+@pytest.mark.parametrize("division", ["S51+obi", "C10/162"])
+def test_the_nearest_pins_are_told_as_far_apart_as_a_k_d_tree_says(division: str) -> None:
+    layer = OBI | {"rows": "1 navy"} if division.startswith("S") else {**SQUARE, "params": {"corners": 5, "at": "3 mm"}}
+    made = built(layer, division=division, ball={"around": "120 mm" if division.startswith("C") else "250 mm"})
+    finding = one_of(made, "fine division")
+    pins = [pin.point for pin in pin_plan(made.marking, made.ball)]
+    spots = np.stack([address(made.marking, pin, made.ball).at for pin in pins])
+    chord = cKDTree(spots).query(spots, k=2)[0][:, 1].min()
+    nearest = 2 * np.arcsin(chord / 2) * made.ball.radius_mm
+    assert f"{nearest:.1f}".removesuffix(".0") in finding.sentence
+    assert finding.at == pytest.approx(spots[pins.index(str(finding.address))], abs=1e-6)
+
+
+def test_points_that_carry_no_pin_are_no_fine_division() -> None:
+    # Corners of rings 4.5 mm apart only help to place stitches; the pins of S8 on 180 mm stand 22.5 mm apart.
+    rings = [{"name": name, "around": "N", "at": at, "corners": 8} for name, at in (("a", "20 mm"), ("b", "24.5 mm"))]
+    lines = {"name": "leaf", "between": ["a", "b"], "step": 1}
+    marking = {"division": "S8+obi", "support": [*rings, lines]}
+    made = built(OBI | {"rows": "1 navy"}, marking=marking, ball={"around": "180 mm"})
+    assert "fine division" not in kinds(made)
 
 
 def test_a_c10_on_a_small_ball_is_noted() -> None:

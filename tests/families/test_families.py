@@ -4,7 +4,6 @@ import io
 import json
 import re
 from functools import cache
-from typing import Any
 
 import numpy as np
 import pytest
@@ -12,17 +11,21 @@ from pypdf import PdfReader
 
 from polestitch.checks import Finding
 from polestitch.document.codec import read
+from polestitch.document.said import listed, near_length
 from polestitch.errors import DesignError
 from polestitch.families.family import families, families_json, family, family_names, family_of, starter
 from polestitch.picture.render import png_of
 from polestitch.pipeline import Build, build
 from polestitch.sheets.booklet import booklet
+from polestitch.sheets.told import told
 from polestitch.stitching.technique import names
 from polestitch.workup import workup
 from tests.families.repertoire import REPERTOIRE, Published
+from tests.whole import NO_FIGURE, wanting
 from tools.family_gallery import GALLERY, PICTURES, checksums, manifest, pages
 
 SMALL_MM, LARGE_MM = 200.0, 320.0
+SIZES_MM = (180.0, 273.0, 400.0, 266.7)  # 10.5 in the last
 PHOTOGRAPH = png_of(np.full((8, 8, 4), 255, np.uint8))  # the gallery paints every family; here the words matter
 DIVISIONS = [(name, division) for name in family_names() for division in family(name).divisions]
 every_family = pytest.mark.parametrize("name", family_names())
@@ -37,12 +40,6 @@ def made(name: str, division: str, around_mm: float | None = None) -> Build:
 def serious(made: Build) -> list[Finding]:
     """Findings that ask for a change or a decision."""
     return [finding for finding in workup(made).findings if finding.severity != "note"]
-
-
-def owned(finding: Finding, document: dict[str, Any]) -> bool:
-    """Whether the design itself tells of what the finding is about, and that it is only to be decided."""
-    notes = " ".join([document.get("notes", ""), *(layer.get("notes", "") for layer in document["layers"])])
-    return finding.severity == "care" and finding.kind in notes.lower()
 
 
 def test_the_repertoire_is_there() -> None:
@@ -85,9 +82,16 @@ def test_no_two_families_have_the_same_title_or_design() -> None:
 @pytest.mark.slow
 @every_division
 def test_it_stitches_on_every_division(name: str, division: str) -> None:
-    document = starter(name, None, division)
-    unowned = [finding for finding in serious(made(name, division)) if not owned(finding, document)]
-    assert unowned == []
+    assert serious(made(name, division)) == []
+
+
+@pytest.mark.slow
+@every_family
+@pytest.mark.parametrize("around_mm", SIZES_MM)
+def test_an_untouched_family_leaves_nothing_to_decide_at_any_size(name: str, around_mm: float) -> None:
+    ball = build(read(json.dumps(starter(name, around_mm))))
+    assert ball.ball.around_mm == pytest.approx(around_mm)
+    assert serious(ball) == []
 
 
 @pytest.mark.slow
@@ -104,11 +108,27 @@ def test_it_fits_a_smaller_and_a_larger_ball(name: str, division: str, around_mm
 @pytest.mark.slow
 @every_family
 def test_a_booklet_can_be_stitched_from(name: str) -> None:
-    told = family(name)
-    pdf = PdfReader(io.BytesIO(booklet(made(name, told.divisions[0]), "a4", PHOTOGRAPH)))
+    ball = made(name, family(name).divisions[0])
+    pdf = PdfReader(io.BytesIO(booklet(ball, "a4", PHOTOGRAPH)))
     assert len(pdf.pages) >= 4
-    text = " ".join(pdf.pages[0].extract_text().split())
-    assert told.design["name"] in text
+    pages = [" ".join(page.extract_text().split()) for page in pdf.pages]
+    text = " ".join(pages)
+    assert family(name).design["name"] in pages[0]
+    assert NO_FIGURE.findall(text) == []
+    worked = told(ball)
+    assert list(wanting(ball, worked.instructions)) == []
+    for thread, amount in zip(ball.design.threads, worked.estimate.threads):
+        # Name, what it is, and how much to have; nobody is sent for a thread that nothing is worked in.
+        asked = rf"\b{re.escape(thread.name)} {re.escape(thread.size)}.*{re.escape(near_length(amount.total_mm))}"
+        assert bool(re.search(asked, pages[1])) == (amount.total_mm > 0)
+    for layer, entry in enumerate(ball.design.layers):
+        assert f"{layer + 1} {entry.name}" in text
+        places = [motif.place for motif in ball.motifs if motif.layer == layer]
+        # Few places stand there by name, of many their number, the first and the last.
+        many = f"{len(places)} places, first {places[0]}, last {places[-1]}."
+        assert f"worked at {listed(places) + '.' if len(places) <= 6 else many}" in text
+        for step in worked.instructions.of("layer", layer):
+            assert "".join(step.text.split()) in "".join(text.split())
 
 
 def test_an_unknown_family_is_told_with_the_nearest() -> None:

@@ -87,6 +87,15 @@ def test_figures_tell_findings_thread_hours_and_pins(bench: TestClient, lamps: R
     assert overrun["remedy"]["path"] == "layers[0].rows"
 
 
+def test_a_finding_turns_the_ball_to_its_worst_spot(bench: TestClient, lamps: Raw) -> None:
+    # A kiku of 30 rows runs past the obi: its spot is the farthest tip, not the motif's middle at N.
+    lamps["layers"][0]["rows"] = "30 amber"
+    told = bench.post("/api/figures", json={"document": lamps, "question": 4, "tab": "spot"}).json()
+    overrun = next(finding for finding in told["findings"] if finding["kind"] == "overrun")
+    assert overrun["address"] == "N"
+    assert overrun["xyz"][2] < 0
+
+
 def test_pins_are_told_in_her_units(bench: TestClient, bare: Raw) -> None:
     def words(units: str, question: int) -> str:
         raw = {**bare, "maker": {"units": units}}

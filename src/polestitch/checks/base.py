@@ -8,7 +8,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from polestitch.ball.measured import ROUND_PERCENT
-from polestitch.checks.finding import Finding, Made, said
+from polestitch.checks.finding import Finding, Made, said, spot
+from polestitch.marking.address import address
+from polestitch.marking.pins import pin_plan
+from polestitch.sphere.arcs import arc_angle
 
 WIDEST_BITE_MM = 2.0  # published: temarikai.com/HowToPages/ToolKit/kagari.html
 # Two pins nearer than this leave no room for the thread between them.  Common practice, no source.
@@ -63,15 +66,17 @@ def wide_bite(made: Made) -> Iterator[Finding]:
 
 def close_pins(made: Made) -> Iterator[Finding]:
     """A division so fine for this ball that pins stand in each other's way."""
-    spots = np.stack([point.at for point in (*made.marking.points, *made.marking.places)])
+    pins = [pin.point for pin in pin_plan(made.marking, made.ball, made.roundness)]
+    spots = np.stack([address(made.marking, pin, made.ball).at for pin in pins])
     near = spots @ spots.T - 2 * np.eye(len(spots))
-    gap = made.ball.mm(float(np.arccos(np.clip(near.max(), -1, 1))))
+    first, second = divmod(int(near.argmax()), len(spots))
+    gap = made.ball.mm(float(arc_angle(spots[first], spots[second])))
     if gap < NEAREST_PINS_MM:
         sentence = (
             f"Pins of {made.marking.division} stand {said(made, gap)} apart on this ball: the pins' own thickness "
             "spoils the spacing, and lines run into each other. Choose a coarser division, or a larger ball."
         )
-        yield Finding("fine division", "care", sentence)
+        yield Finding("fine division", "care", sentence, address=pins[first], at=spot(spots[first]))
     elif made.marking.division.startswith("C10") and made.ball.around_mm < SMALLEST_C10_MM:
         sentence = (
             f"Fifteen circles on a ball of {said(made, made.ball.around_mm)} leave little ground between them. "

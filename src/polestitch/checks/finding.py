@@ -21,6 +21,7 @@ from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif
 
 Severity = Literal["note", "care", "stop"]
+Spot = tuple[float, float, float]  # on the unit sphere
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,8 @@ class Finding:
     """One thing to know (note), to decide (care) or to change (stop) before stitching.
 
     ``sentence`` says what happens, why, and what to do.  ``remedy`` is one change of the document
-    that would cure it: ``{"path": "layers[0].rows", "value": "8 navy"}``.
+    that would cure it: ``{"path": "layers[0].rows", "value": "8 navy"}``.  ``address`` names the worst
+    place, ``at`` is the very spot.
     """
 
     kind: str
@@ -38,6 +40,7 @@ class Finding:
     row: int | None = None
     address: str | None = None
     remedy: dict[str, Any] | None = None
+    at: Spot | None = None
 
 
 class Made(Stitched, Protocol):
@@ -64,6 +67,12 @@ def by_layer(made: Made) -> Iterator[tuple[int, list[Motif]]]:
     """Layers with their motifs; motifs that share their rows are alike and stand here once."""
     for layer, motifs in groupby(made.motifs, key=lambda motif: motif.layer):
         yield layer, list({id(motif.rows): motif for motif in motifs}.values())
+
+
+def spot(at: Points) -> Spot:
+    """The spot ``at`` (3,) as plain numbers."""
+    x, y, z = (round(float(value), 6) + 0.0 for value in at)
+    return x, y, z
 
 
 def said(made: Made, mm: float) -> str:

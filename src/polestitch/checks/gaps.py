@@ -38,6 +38,6 @@ def _between(made: Made) -> Iterator[Gap]:
         motifs = [motif for motif in made.motifs if motif.layer == layer and motif.site.kind == "centre"]
         if len(motifs) < 2 or any(motif.reaches == "neighbours" for motif in motifs):
             continue
-        apart, pair = narrowest(made, motifs)
-        if apart > 0:
-            yield Gap(entry.name, f"between {pair[0]} and {pair[1]}", made.ball.mm(apart))
+        bare, pair, _ = narrowest(made, motifs)
+        if bare > 0:
+            yield Gap(entry.name, f"between {pair[0]} and {pair[1]}", made.ball.mm(bare))

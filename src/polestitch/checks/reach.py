@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from polestitch.checks.finding import Finding, Made, Severity, by_layer, fewer_rows, rows_said, said
-from polestitch.sphere.arcs import arc_angle
+from polestitch.checks.finding import Finding, Made, Severity, by_layer, fewer_rows, rows_said, said, spot
+from polestitch.sphere.arcs import Points, arc_angle, unit
 from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 from polestitch.stitching.technique import params
@@ -22,11 +22,12 @@ STRETCH_WIDTHS = 2.8
 
 
 class _Over(NamedTuple):
-    """The first row that reaches too far, how far in the end, and on which guideline."""
+    """The first row that reaches too far, how far in the end, on which guideline, and where that is in the motif."""
 
     row: Row
     beyond: float
     spoke: int
+    at: Points
 
 
 def overruns(made: Made) -> Iterator[Finding]:
@@ -53,7 +54,7 @@ def _over_middle(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
                     f"Take {rows_said(row.plan)}, or start further out."
                 )
                 remedy = fewer_rows(made, layer, row.plan)
-                return Finding("overrun", "stop", sentence, layer, row.number, motif.place, remedy)
+                return Finding("overrun", "stop", sentence, layer, row.number, motif.place, remedy, spot(motif.middle))
     return None
 
 
@@ -70,25 +71,22 @@ def _indices(motif: Motif, row: Row) -> list[int]:
 
 
 def _over_edge(made: Made, layer: int, motifs: list[Motif]) -> Finding | None:
-    for motif in motifs:
-        over = _first_over(motif)
-        if over is not None:
-            return _overrun(made, motif, over)
-    return None
+    over = [(motif, first) for motif in motifs if (first := _first_over(motif)) is not None]
+    return _overrun(made, *max(over, key=lambda one: one[1].beyond)) if over else None
 
 
 def _first_over(motif: Motif) -> _Over | None:
     if motif.site.kind not in ("centre", "arc"):
         return None
-    first, most, spoke = None, 0.0, 0
+    first, most, spoke, at = None, 0.0, 0, motif.rows[0].places[0]
     for row in motif.rows:
         beyond = np.where(row.wide, -1.0, _along(motif, row) - motif.site.reaches[_indices(motif, row)])
         worst = int(np.argmax(beyond))
         if beyond[worst] > SAME:
             first = first or row
             if beyond[worst] > most:
-                most, spoke = float(beyond[worst]), row.spokes[worst]
-    return None if first is None else _Over(first, most, spoke)
+                most, spoke, at = float(beyond[worst]), row.spokes[worst], row.places[worst]
+    return None if first is None else _Over(first, most, spoke, at)
 
 
 def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
@@ -106,6 +104,12 @@ def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
             f'"{layer.name}" reaches past {edge} from row {over.row.number} on, in the end by {past}: '
             "there it interlocks with its neighbours, as you ask."
         )
+    elif layer.combine == "layered" and sum(one.layer == motif.layer for one in made.motifs) > 1:
+        severity = "note"
+        sentence = (
+            f'"{layer.name}" reaches past {edge} from row {over.row.number} on, in the end by {past}: '
+            "there it runs into its neighbours row by row, as work in layers does."
+        )
     if _past_centre(made, motif, over):
         severity = "stop"
         sentence = (
@@ -113,7 +117,8 @@ def _overrun(made: Made, motif: Motif, over: _Over) -> Finding:
             f"stitched there. {fewer}, or use a finer thread."
         )
     remedy = fewer_rows(made, motif.layer, over.row.plan)
-    return Finding("overrun", severity, sentence, motif.layer, over.row.number, motif.place, remedy)
+    at = spot(motif.frame @ over.at)
+    return Finding("overrun", severity, sentence, motif.layer, over.row.number, motif.place, remedy, at)
 
 
 def _edge(made: Made, motif: Motif, spoke: int) -> str:
@@ -136,30 +141,42 @@ def _past_centre(made: Made, motif: Motif, over: _Over) -> bool:
 def crowded_centres(made: Made) -> Iterator[Finding]:
     """Gathering bites so wide that they reach beyond half way to their neighbours."""
     for layer, motifs in by_layer(made):
-        rows = ((motif, row) for motif in motifs for row in motif.rows if row.wide.any() and _crowded(row))
-        motif, row = next(rows, (None, None))
-        if motif is None or row is None:
+        crowded = [(motif, row, pair) for motif in motifs for row in motif.rows if (pair := _crowding(row))]
+        if not crowded:
             continue
-        name = made.design.layers[layer].name
+        first = min(row.number for _, row, _ in crowded)
+        motif, row, pair = max(crowded, key=lambda one: one[2].over)
+        name, over = made.design.layers[layer].name, said(made, made.ball.mm(pair.over))
+        plan = motif.rows[first - 1].plan
         sentence = (
-            f'The inner bites of "{name}" reach beyond half way to their neighbours from row {row.number} on: '
-            f"petals overlap at {motif.place} and threads pile up there. "
+            f'The inner bites of "{name}" reach beyond half way to their neighbours from row {first} on, by {over} in '
+            f"row {row.number} at {motif.place}: petals overlap and threads pile up there. "
             "Set the inner bites further out, or take fewer rows."
         )
-        remedy = fewer_rows(made, layer, row.plan)
-        yield Finding("crowded centre", "care", sentence, layer, row.number, motif.place, remedy)
+        remedy, at = fewer_rows(made, layer, plan), spot(motif.frame @ pair.at)
+        yield Finding("crowded centre", "care", sentence, layer, first, motif.place, remedy, at)
 
 
-def _crowded(row: Row) -> bool:
-    """Whether two gathering bites on neighbouring guidelines overlap; over two laps each stands once."""
+class _Crowding(NamedTuple):
+    """By how much (radians) two neighbouring bites overlap, and the spot (3,) half way between them."""
+
+    over: float
+    at: Points
+
+
+def _crowding(row: Row) -> _Crowding | None:
+    """The two gathering bites on neighbouring guidelines that overlap most; over two laps each stands once."""
     kept = np.flatnonzero(row.wide)
     if row.laps > 1:
         kept = kept[np.unique(np.round(row.places[kept], 9), axis=0, return_index=True)[1]]
     places, half = row.places[kept], row.half[kept]
     order = np.argsort(np.arctan2(places[:, 1], places[:, 0]))
     places, half = places[order], half[order]
-    gaps = arc_angle(places, np.roll(places, -1, axis=0))
-    return len(places) > 1 and bool(np.any(half + np.roll(half, -1) > gaps + SAME))
+    after = np.roll(places, -1, axis=0)
+    over = half + np.roll(half, -1) - arc_angle(places, after)
+    worst = int(np.argmax(over)) if len(places) > 1 else 0
+    crowded = len(places) > 1 and over[worst] > SAME
+    return _Crowding(float(over[worst]), unit(places[worst] + after[worst])) if crowded else None
 
 
 def blunt_tips(made: Made) -> Iterator[Finding]:
@@ -179,8 +196,12 @@ def _blunt(made: Made, layer: int, motif: Motif, widest: float) -> Finding:
         f'Your stretch of {stretch} is less than one thread ({width}): the tips of "{made.design.layers[layer].name}" '
         f"come out blunt and pop up onto the rows before. Step about {said(made, better)} at each tip."
     )
-    remedy = {"path": "maker.stretch", "value": f"{better:g} mm"}
-    return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy)
+    mine = made.design.maker.measures
+    path = "maker.stretch" if mine is None or mine.step is None else "maker.measures.step.length"
+    last = next(row for row in reversed(motif.rows) if row.narrow.any())
+    at = spot(motif.frame @ last.places[int(np.argmax(last.narrow))])
+    remedy = {"path": path, "value": f"{better:g} mm"}
+    return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy, at)
 
 
 def partial_paths(made: Made) -> Iterator[Finding]:

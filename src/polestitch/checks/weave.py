@@ -8,7 +8,7 @@ from itertools import groupby
 
 import numpy as np
 
-from polestitch.checks.finding import Finding, Made, Severity, nearest_name
+from polestitch.checks.finding import Finding, Made, Severity, nearest_name, spot
 from polestitch.document.said import listed
 from polestitch.laying.links import MOST_RINGS, Links, leading_rings, links
 from polestitch.laying.needle import rows_under
@@ -28,7 +28,8 @@ def open_rules(made: Made) -> Iterator[Finding]:
         if not len(left):
             continue
         layer = made.design.layers[rule.layer]
-        where = nearest_name(made, made.crossings.point[left[0]])
+        first = made.crossings.point[left[0]]
+        where = nearest_name(made, first)
         sentence = (
             f'"{layer.name}" cannot keep "{rule.rule}" with {_other(made, rule)} everywhere: at {len(left)} '
             f"crossing{'s' if len(left) > 1 else ''}, first near {where}, over and under do not come out even. "
@@ -36,7 +37,7 @@ def open_rules(made: Made) -> Iterator[Finding]:
         )
         row = int(made.laid.row_number[made.laid.arc_row[made.crossings.second[left[0]]]])
         remedy = {"path": f"layers[{rule.layer}].under[{index}].rule", "value": "all"}
-        yield Finding("rule left open", "care", sentence, rule.layer, row, where, remedy)
+        yield Finding("rule left open", "care", sentence, rule.layer, row, where, remedy, spot(first))
 
 
 def _advice(rule: str) -> str:

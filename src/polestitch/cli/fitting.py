@@ -23,7 +23,11 @@ WishWords = Annotated[
 ]
 ChangeWords = Annotated[
     list[str] | None,
-    typer.Option("--change", metavar="WHAT", help="rows (if you say nothing), start, start PARAM, pitch or around."),
+    typer.Option(
+        "--change",
+        metavar="WHAT",
+        help="rows (if you say nothing), stretch, start, start PARAM, thread, pitch or around.",
+    ),
 ]
 NewAround = Annotated[str, typer.Option("--around", metavar="LENGTH", help="Circumference of the ball you have.")]
 Measured = Annotated[
@@ -32,6 +36,7 @@ Measured = Annotated[
 MaybeOutput = Annotated[
     Path | None, typer.Option("-o", "--output", metavar="FILE", help="File for the changed design.")
 ]
+_CHANGES = ("rows", "stretch", "start", "thread", "pitch", "around")
 _GAP = re.compile(r"gap\s+(?P<gap>[\d./ ]+?\s*(?:mm|cm|in))(?:\s+(?P<other>.+))?")
 
 
@@ -57,6 +62,8 @@ def fit(
         return
     for found in answer["found"]:
         typer.echo(found["sentence"])
+        for offer in found["offers"]:
+            typer.echo(f"Or: {offer}")
 
 
 def replan(design: DesignFile, around: NewAround, output: MaybeOutput = None, as_json: AsJson = False) -> None:
@@ -125,8 +132,9 @@ def _wish(said: str) -> dict[str, str]:
 
 def _change(said: str) -> dict[str, str]:
     word, _, param = said.strip().partition(" ")
-    if word not in ("rows", "start", "pitch", "around") or (param and word != "start"):
-        raise DesignError("--change", f'"{said[:60]}" cannot change; say rows, start, start PARAM, pitch or around')
+    if word not in _CHANGES or (param and word != "start"):
+        known = "rows, stretch, start, start PARAM, thread, pitch or around"
+        raise DesignError("--change", f'"{said[:60]}" cannot change; say {known}')
     return {"change": word} | ({"param": param.strip()} if param.strip() else {})
 
 

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchem
 from polestitch.document.colours import Colour
 from polestitch.document.lengths import Length
 from polestitch.document.limits import LARGEST_AROUND_MM, SMALLEST_AROUND_MM
+from polestitch.document.meant import MeantOfLayer, MeantOfThread
 
 FORMAT: Literal[1] = 1
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -44,6 +45,25 @@ class BallSpec(Record):
     colour: Annotated[Colour, Field(description="Colour of the thread wrap, the ground")] = Colour("#2b2f3a")
 
 
+class Reading(Record):
+    """A length of her own, and how far it scatters."""
+
+    length: Annotated[Length, Field(description="What it usually is")]
+    spread: Annotated[Length, Field(description="One standard deviation: two of three come within it")]
+
+
+class Measures(Record):
+    """What her hand really does, as measured; ``polestitch hand`` works it out from a sampler and finished rows."""
+
+    pitch: Annotated[
+        dict[Name, Reading],
+        Field(max_length=200, description="Width of one thread as she lays it, by the thread's name or size"),
+    ] = {}
+    step: Annotated[Reading | None, Field(description="From row to row at a narrow point, in size 5")] = None
+    bite: Annotated[Reading | None, Field(description="Whole width of a plain bite")] = None
+    dip: Annotated[Reading | None, Field(description="How deep the needle goes under a bite")] = None
+
+
 class Maker(Record):
     """How this maker works; every default is a starting point to be corrected by her own hands."""
 
@@ -62,6 +82,24 @@ class Maker(Record):
         Literal["one", "one a colour"],
         Field(description="one a colour: a thread waits on its own needle while others are worked"),
     ] = "one"
+    measures: Annotated[Measures | None, Field(description="Her own hand, measured; none: as published work goes")] = (
+        None
+    )
+
+    @property
+    def own_step(self) -> Length:
+        """Her step at a narrow point: measured, else as she set it."""
+        return self.stretch if self.measures is None or self.measures.step is None else self.measures.step.length
+
+    @property
+    def own_bite(self) -> Length:
+        """The width of her plain bite: measured, else as she set it."""
+        return self.bite if self.measures is None or self.measures.bite is None else self.measures.bite.length
+
+    @property
+    def own_dip(self) -> Length:
+        """How deep her needle goes: measured, else as she set it."""
+        return self.dip if self.measures is None or self.measures.dip is None else self.measures.dip.length
 
 
 class Thread(Record):
@@ -80,6 +118,7 @@ class Thread(Record):
     metallic: Annotated[bool, Field(description="Whether it glints")] = False
     skein: Annotated[Length | None, Field(description="Length of one skein, card or ball as bought")] = None
     have: Annotated[Length | None, Field(description="How much of it she has")] = None
+    meant: MeantOfThread = {}
 
 
 class Support(Record):
@@ -218,6 +257,7 @@ class Layer(Record):
     params: Annotated[
         dict[str, Any], Field(description="What the technique asks for; each technique tells its own")
     ] = {}
+    meant: MeantOfLayer = {}
     notes: Annotated[str, Field(max_length=4000, description="Anything the maker wants to remember")] = ""
 
 

@@ -9,16 +9,17 @@ In: a whole document as plain JSON data (format 1), as its maker wrote it.  Out:
      "with": "windmill sails",   for meet and gap: another layer; left out: its own neighbours
      "gap": "2 mm",              for gap
      "at": "5 mm from obi",      for reach: a length from centre, edge, obi or line, or an address
-     "change": "rows",           "rows", "start", "pitch" or "around"
+     "change": "rows",           "rows", "stretch", "start", "thread", "pitch" or "around"
      "param": "inner"}           for start, if not the param that moves the motif's end
 
 or ``{"wishes": [wish, wish …]}``, solved together.  The answer::
 
     {"document": {…},            changed; unchanged where nothing can be done
-     "found": [{"layer", "change", "from", "to", "residual_mm", "exact", "sentence"}, …]}
+     "found": [{"layer", "change", "from", "to", "residual_mm", "exact", "sentence", "offers"}, …]}
 
 ``residual_mm`` is what is left between the threads' edges beyond what was wished; below 0 they overlap.
-``exact`` is true within a tenth of a millimetre.  ``DesignError`` for a wish that cannot be read or measured.
+``exact`` is true within a tenth of a millimetre; where one wish does not come true, ``offers`` tell what else
+makes it so.  ``DesignError`` for a wish that cannot be read or measured.
 """
 
 from typing import TYPE_CHECKING, Any

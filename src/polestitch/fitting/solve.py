@@ -4,9 +4,9 @@ In: a document and wishes.  Out: the changed document and what was found.  Rows 
 else is found by root-finding on the stitched geometry.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 from math import isnan, nan
@@ -23,7 +23,7 @@ EXACT_MM = 0.1  # a length is written to a tenth of a millimetre
 _JUST = 1e-6  # mm: a count that overlaps by less than this still fits
 _MOST_ROUNDS = 8  # for several wishes that pull at each other
 _REFUSED = 8  # so many counts in a row that cannot be stitched, and no larger one can
-_STEPS = 20  # points at which a continuous unknown is tried before a root is closed in on
+_STEPS = 32  # points at which a continuous unknown is tried before a root is closed in on
 
 
 @dataclass(frozen=True)
@@ -35,6 +35,7 @@ class Found:
     new: str
     missed: Missed
     sentence: str
+    offers: tuple[str, ...] = ()  # other changes with which the wish does come true
 
     @property
     def exact(self) -> bool:
@@ -51,6 +52,7 @@ class Found:
             "residual_mm": round(self.missed.mm, 3),
             "exact": self.exact,
             "sentence": self.sentence,
+            "offers": list(self.offers),
         }
 
 
@@ -65,7 +67,32 @@ def answered(document: Document, raw: dict[str, Any]) -> dict[str, Any]:
             made = _solved(made, wish).document
         if made == before:
             break
-    return {"document": made, "found": [_told(document, made, wish).plain() for wish in wishes]}
+    answers = [_told(document, made, wish) for wish in wishes]
+    if len(answers) == 1 and not _as_near_as_rows_go(answers[0]):
+        answers = [replace(answers[0], offers=tuple(_offers(document, wishes[0])))]
+    return {"document": made, "found": [one.plain() for one in answers]}
+
+
+def _as_near_as_rows_go(found: Found) -> bool:
+    """Whether nothing better could be asked for: rows are whole, so less than one of them may be left."""
+    return found.exact or (found.wish.change == "rows" and found.missed.mm > 0)
+
+
+def _offers(document: Document, wish: Wish) -> Iterator[str]:
+    """What else makes the wish come true, in the order a maker would change it."""
+    for changes in (("rows", "stretch"), ("start",), ("thread",)):
+        if changes == (wish.change,):
+            continue
+        made, asked = document, [wish.model_copy(update={"change": change, "param": None}) for change in changes]
+        try:
+            for one in asked:
+                made = _solved(made, one).document
+            if abs(missed(made, wish).mm) <= EXACT_MM:
+                values = [_said(unknown(document, one), unknown(made, one), made) for one in asked]
+                with_ = " and ".join(values)
+                yield f'"{wish.layer}" {wish.said} with {with_}.'
+        except DesignError:
+            continue
 
 
 @dataclass(frozen=True)
@@ -76,7 +103,8 @@ class _Solved:
 
 def _solved(document: Document, wish: Wish) -> _Solved:
     asked = unknown(document, wish)
-    value = _counted(asked, wish) if asked.whole else _root(asked, wish)
+    way = _listed if asked.listed else _counted if asked.whole else _root
+    value = way(asked, wish)
     return _Solved(asked.put(value), value)
 
 
@@ -88,6 +116,15 @@ def _try(asked: Unknown, wish: Wish, value: float) -> float:
         if error.where.startswith("wish"):
             raise  # the wish itself cannot be measured, whatever the value
         return nan
+
+
+def _listed(asked: Unknown, wish: Wish) -> float:
+    """The one with which least room is left; those that overlap come last, and of equals the one named first."""
+    left = {n: _try(asked, wish, n) for n in range(int(asked.least), int(asked.most) + 1)}
+    able = {n: room for n, room in left.items() if not isnan(room)}
+    if not able:
+        raise DesignError("wish", f'"{wish.layer}" cannot be stitched as it is; polestitch check tells why')
+    return float(min(able, key=lambda n: (able[n] < -EXACT_MM, round(abs(able[n]), 3), n)))
 
 
 def _counted(asked: Unknown, wish: Wish) -> float:
@@ -159,14 +196,24 @@ def _grid(asked: Unknown) -> list[float]:
 
 def _told(document: Document, made: Document, wish: Wish) -> Found:
     old, new = unknown(document, wish), unknown(made, wish)
-    here = missed(made, wish)
-    return Found(wish, old.said(old.now), new.said(new.now), here, _sentence(new, wish, here))
+    here, value = missed(made, wish), _said(old, new, made)
+    return Found(wish, old.said(old.now), value, here, _sentence(new, value, wish, here))
 
 
-def _sentence(new: Unknown, wish: Wish, here: Missed) -> str:
-    value, layer = new.said(new.now), f'"{wish.layer}"'
+def _said(old: Unknown, new: Unknown, made: Document) -> str:
+    """The new value in words; which of some threads it is, the old document tells with what she has."""
+    if not new.listed:
+        return new.said(new.now)
+    names = range(int(old.least), int(old.most) + 1)
+    return next((old.said(n) for n in names if old.put(n)["threads"] == made["threads"]), new.said(new.now))
+
+
+def _sentence(new: Unknown, value: str, wish: Wish, here: Missed) -> str:
+    layer = f'"{wish.layer}"'
     if abs(here.mm) <= EXACT_MM:
         return f"{layer} {wish.said} with {value}."
+    if new.listed:
+        return f"No thread makes it so that {layer} {wish.said}: nearest is {value}, where {_left(here)}."
     if new.whole and here.mm > 0:
         return f"{layer} nearly {wish.said} with {value}: {_left(here)}{_one_more(new, wish)}."
     return f"Nothing makes it so that {layer} {wish.said}: nearest is {value}, where {_left(here)}."

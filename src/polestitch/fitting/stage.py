@@ -97,7 +97,7 @@ class Ground:
         widths = tuple(self.palette.pitch[self.palette.index[name]] for name in plan.threads)
         alike = {seat.likeness: seat for seat in reversed(places)}
         repeats = [
-            Repeat(craft, params, widths, seat, tuple(other for other in places if other is not seat))
+            Repeat(craft, params, widths, seat, tuple(other for other in places if other is not seat), places[0])
             for seat in reversed(alike.values())
         ]
         return Stage(self, index, plan, places, tuple(repeats))

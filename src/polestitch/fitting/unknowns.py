@@ -1,4 +1,4 @@
-"""What may change to make a wish come true: rows, where row 1 starts, the threads, the ball.
+"""What may change to make a wish come true: rows, the step at points, where row 1 starts, the threads, the ball.
 
 In: a document and a wish.  Out: ``Unknown``: its range, and the document with another value in it.
 """
@@ -10,7 +10,7 @@ from typing import Any
 
 from polestitch.document.lengths import Length
 from polestitch.document.limits import LARGEST_AROUND_MM, SMALLEST_AROUND_MM
-from polestitch.document.threads import pitch_mm
+from polestitch.document.threads import SIZES, pitch_mm
 from polestitch.errors import DesignError
 from polestitch.fit import MOST_ROWS
 from polestitch.fitting.scaled import picture_lengths
@@ -18,12 +18,15 @@ from polestitch.fitting.stage import Document, Stage, ground_of, planned
 from polestitch.fitting.stripes import restriped, rows_text, stripes
 from polestitch.fitting.wishes import Wish, missed
 
+MOST_STEP_MM = 5.0  # more leaves ground between the rows of any point (common practice, no source)
+MOST_LOOSE = 1.6  # published work implies widths up to one and a half of the gauge's for one thread
+FARTHEST = 2.85  # radians from its middle a row can start
 _TELLS = 1e-4  # mm: a param that moves the motif's end moves it by more than this
 
 
 @dataclass(frozen=True)
 class Unknown:
-    """``put`` gives the document with another value; values are rows, or mm."""
+    """``put`` gives the document with another value; values are rows, mm, or which of some threads."""
 
     now: float
     least: float
@@ -32,6 +35,7 @@ class Unknown:
     put: Callable[[float], Document]
     said: Callable[[float], str]
     digits: int = 0
+    listed: bool = False  # every whole value from least to most is a thing of its own
 
     def rounded(self, value: float) -> float:
         """As it stands in the document."""
@@ -42,7 +46,8 @@ def unknown(document: Document, wish: Wish) -> Unknown:
     """What the wish allows to change; ``DesignError`` where there is nothing of the kind."""
     index = next(k for k, layer in enumerate(document["layers"]) if layer["name"] == wish.layer)
     stage = ground_of(document).stage(index)
-    return {"rows": _rows, "start": _start, "pitch": _pitch, "around": _around}[wish.change](document, stage, wish)
+    ways = {"rows": _rows, "stretch": _stretch, "start": _start, "thread": _thread, "pitch": _pitch, "around": _around}
+    return ways[wish.change](document, stage, wish)
 
 
 def _rows(document: Document, stage: Stage, _wish: Wish) -> Unknown:
@@ -63,6 +68,23 @@ def _with_layer(document: Document, index: int, **parts: Any) -> Document:
     changed = {**document, "layers": list(document["layers"])}
     changed["layers"][index] = {**document["layers"][index], **parts}
     return changed
+
+
+def _stretch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
+    """Her step at sharp points; a measured one gives way to it."""
+    thread = max(stage.ground.palette.pitch[stage.ground.palette.index[name]] for name in stage.plan.threads)
+    ball, site = stage.ground.ball, stage.repeats[0].seat.site
+
+    def put(mm: float) -> Document:
+        maker = {**document.get("maker", {}), "stretch": f"{mm:.6f}".rstrip("0").rstrip(".") + " mm"}
+        if "measures" in maker:
+            maker["measures"] = {key: value for key, value in maker["measures"].items() if key != "step"}
+        return {**document, "maker": maker}
+
+    least, now = ball.mm(thread), ball.mm(site.stretch)
+    return Unknown(
+        now, min(least, now), max(MOST_STEP_MM, now), False, put, lambda mm: f"a step of {mm:.1f} mm at the points", 1
+    )
 
 
 def _start(document: Document, stage: Stage, wish: Wish) -> Unknown:
@@ -99,25 +121,55 @@ def _length(document: Document, stage: Stage, name: str) -> Unknown:
     back = old.origin in ("edge", "obi")
     now = old.mm if plain and old.mm is not None else ball.mm(site.distance(old, 0, f"params.{name}"))
 
+    def counted(mm: float) -> tuple[float, str]:
+        """Back from the far end as she wrote it, as far as that goes; else from the middle."""
+        if back and mm < reach:
+            return reach - mm, f" from {old.origin}"
+        return mm, " from centre" if back else f" from {old.origin}" if old.origin else ""
+
     def said(mm: float) -> str:
-        value = round(reach - mm if back else mm, 1)
-        return f"{value:g} mm{f' from {old.origin}' if old.origin else ''}"
+        value, origin = counted(mm)
+        return f"{round(value, 1):g} mm{origin}"
 
     def put(mm: float) -> Document:
-        value = reach - mm if back else mm
+        value, origin = counted(mm)
         text = f"{value:.6f}".rstrip("0").rstrip(".")
-        params = {**document["layers"][stage.index].get("params", {})}
-        params[name] = f"{text} mm{f' from {old.origin}' if old.origin else ''}"
+        params = {**document["layers"][stage.index].get("params", {}), name: f"{text} mm{origin}"}
         return _with_layer(document, stage.index, params=params)
 
-    most = reach * (0.999 if back else 1.6)
+    most = ball.mm(FARTHEST)
     return Unknown(now, min(0.4, now), max(most, now), False, put, lambda mm: f'"{name}" {said(mm)}', 1)
 
 
+def _thread(document: Document, stage: Stage, _wish: Wish) -> Unknown:
+    """Another thread for the layer's main one: those she has in the design first, then sizes that can be bought."""
+    design, used = stage.ground.design, stage.plan.threads
+    main = next(thread for thread in design.threads if thread.name == used[0])
+    owned = [thread.size for thread in design.threads if thread.rows_per_cm is None and thread.tex is None]
+    sizes = list(dict.fromkeys([main.size, *owned, *SIZES]))
+    worked = {thread.name for thread in design.threads if thread.name in used and thread.size == main.size}
+
+    def put(value: float) -> Document:
+        changed = deepcopy(document)
+        for thread in changed["threads"]:
+            if value and thread["name"] in worked:
+                thread["size"] = sizes[int(value)]
+                thread.pop("rows_per_cm", None)
+                thread.pop("tex", None)
+        return changed
+
+    def said(value: float) -> str:
+        size = sizes[int(value)]
+        return size if int(value) <= len(set(owned)) and (size in owned or not value) else f"{size}, to buy"
+
+    return Unknown(0, 0, len(sizes) - 1, True, put, said, listed=True)
+
+
 def _pitch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
-    """The first thread's width; the layer's other threads keep their proportion to it."""
+    """How wide the first thread lies, closer or looser; the layer's other threads keep their proportion to it."""
     used = set(stage.plan.threads)
-    widths = {thread.name: pitch_mm(thread).mm for thread in stage.ground.design.threads}
+    made = stage.ground.design
+    widths = {thread.name: pitch_mm(thread, measures=made.maker.measures).mm for thread in made.threads}
     now = widths[stage.plan.threads[0]]
 
     def put(mm: float) -> Document:
@@ -127,7 +179,8 @@ def _pitch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
                 thread["rows_per_cm"] = 10 / (widths[thread["name"]] * mm / now)
         return changed
 
-    return Unknown(now, now / 4, now * 4, False, put, lambda mm: f"a thread {mm:.2f} mm wide as laid", 4)
+    least, most = now / MOST_LOOSE, now * MOST_LOOSE
+    return Unknown(now, least, most, False, put, lambda mm: f"rows laid {mm:.2f} mm apart", 4)
 
 
 def _around(document: Document, stage: Stage, _wish: Wish) -> Unknown:

@@ -6,7 +6,7 @@ In: a wish as plain data, and documents.  Out: ``Wish`` records, and ``Missed`` 
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,9 @@ from polestitch.fitting.stage import Document, Ground, Stage, ground_of
 from polestitch.stitching.motifs import Repeat
 from polestitch.stitching.stitches import Row
 
+Change = Literal["rows", "stretch", "start", "thread", "pitch", "around"]
+CHANGES: tuple[Change, ...] = get_args(Change)
+
 
 class Wish(Record):
     """One wish for one layer."""
@@ -31,7 +34,7 @@ class Wish(Record):
     other: Annotated[Name | None, Field(alias="with", description="Layer it meets; none: its own neighbours")] = None
     gap: Annotated[Length | None, Field(description="How far apart, for gap")] = None
     at: Annotated[str | None, Field(max_length=200, description="What its last row reaches, for reach")] = None
-    change: Annotated[Literal["rows", "start", "pitch", "around"], Field(description="What may change")] = "rows"
+    change: Annotated[Change, Field(description="What may change")] = "rows"
     param: Annotated[Name | None, Field(description="For start: which param")] = None
 
     @property

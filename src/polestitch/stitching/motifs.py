@@ -65,6 +65,7 @@ class Repeat:
     widths: tuple[float, ...]  # one cycle of pitches
     seat: Seat
     others: tuple[Seat, ...]  # the layer's other seats
+    first: Seat  # of the layer: "until centre 2" is measured there
 
     def rows(self, count: int) -> tuple[Row, ...]:
         """The rows for the first ``count`` entries of the repeated row list."""
@@ -94,7 +95,7 @@ def palette(design: Design, ball: Ball) -> Palette:
     """Every thread's index by name, and its pitch on this ball."""
     return Palette(
         {thread.name: k for k, thread in enumerate(design.threads)},
-        tuple(ball.angle(pitch_mm(thread).mm) for thread in design.threads),
+        tuple(ball.angle(pitch_mm(thread, measures=design.maker.measures).mm) for thread in design.threads),
     )
 
 
@@ -122,7 +123,7 @@ def _of_layer(k: int, layer: Layer, ground: Ground) -> list[Motif]:
     for number, seat in enumerate(places, 1):
         if seat.likeness not in alike:
             others = tuple(other for other in places if other is not seat)
-            repeat = Repeat(craft, params, widths, seat, others)
+            repeat = Repeat(craft, params, widths, seat, others, places[0])
             count = len(widths) if plan.until is None else ground.count_rows(repeat, plan.until, ground.marking)
             alike[seat.likeness] = repeat.rows(count)
         rows = alike[seat.likeness]

@@ -17,6 +17,7 @@ from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import Points
 
+_SAME = 1e-6  # radians
 Kind = Literal["centre", "arc", "circle", "poles", "ball"]
 
 
@@ -68,3 +69,10 @@ class Site:
         if length.mm is None:
             raise DesignError(where, f'"{length}" must be a length with a unit, such as "6 mm"')
         return self.ball.angle(length.mm)
+
+
+def alike(one: Site, other: Site) -> bool:
+    """Whether two places are of one kind: as many guidelines, and equally long, whichever comes first."""
+    if one.ways != other.ways:
+        return False
+    return bool(np.abs(np.sort(one.reaches) - np.sort(other.reaches)).max(initial=0.0) < _SAME)

@@ -120,7 +120,7 @@ def _finding(build: Build, finding: Finding) -> dict[str, Any]:
         "address": finding.address,
         "sentence": finding.sentence,
         "remedy": finding.remedy,
-        "xyz": _place(build, finding.address),
+        "xyz": _place(build, finding.address) if finding.at is None else list(finding.at),
     }
 
 

@@ -4,6 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field
 
+from polestitch.fitting.wishes import Change
 from polestitch.studio.messages import Document, Message, Tab
 
 Vector = tuple[float, float, float]
@@ -134,7 +135,7 @@ class Wish(Message):
 
     layer: Annotated[str, Field(max_length=60)]
     wish: Literal["meet", "gap", "reach", "fill"]
-    change: Literal["rows", "start", "pitch", "around"]
+    change: Change
     other: Annotated[str | None, Field(alias="with", max_length=60)] = None
     gap: Annotated[str | None, Field(max_length=40)] = None
     at: Annotated[str | None, Field(max_length=200)] = None

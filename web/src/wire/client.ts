@@ -235,6 +235,8 @@ export interface FitFound {
   residual_mm: number;
   exact: boolean;
   sentence: string;
+  /** What else makes the wish come true, where this does not. */
+  offers: string[];
 }
 
 /** What to change so that a wish comes true; the document comes back changed. */

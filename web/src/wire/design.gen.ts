@@ -5208,6 +5208,14 @@ export interface components {
        * @description How much of it she has
        */
       have?: string | null;
+      /**
+       * Meant
+       * @description Findings about this thread that are meant, each with its reason: told as notes
+       * @default {}
+       */
+      meant: {
+        [key: string]: string;
+      };
     };
     /**
      * Thread
@@ -5680,7 +5688,7 @@ export interface components {
        * Change
        * @enum {string}
        */
-      change: 'rows' | 'start' | 'pitch' | 'around';
+      change: 'rows' | 'stretch' | 'start' | 'thread' | 'pitch' | 'around';
       /** With */
       with?: string | null;
       /** Gap */
