@@ -66,7 +66,8 @@ def _scaled(document: Document, old: Document, scale: float) -> tuple[Document, 
     for k, layer in enumerate(made.get("layers", ())):
         written = layer.get("params", {})
         params, changes = scaled_params(layer["technique"], written, scale)
-        idle = {one.name for one in changes if one.name not in written and not _matters(ground.stage(k), one)}
+        unsaid = {one.name: params[one.name] for one in changes if one.name not in written}
+        idle = {name for name, value in unsaid.items() if not _matters(ground.stage(k), name, value)}
         told += [_change_said(layer["name"], one) for one in changes if one.name not in idle]
         params = {name: value for name, value in params.items() if name not in idle}
         layer.update({"params": params} if params else {})
@@ -77,12 +78,13 @@ def _scaled(document: Document, old: Document, scale: float) -> tuple[Document, 
     return made, told
 
 
-def _matters(stage: Stage, change: Change) -> bool:
+def _matters(stage: Stage, name: str, value: object) -> bool:
     """Whether a default that nobody wrote has any say in the stitches."""
     repeat = stage.repeats[0]
-    other = replace(repeat, params=repeat.params.model_copy(update={change.name: Length(change.new)}))
+    read = Length(value) if isinstance(value, str) else value
+    other = replace(repeat, params=repeat.params.model_copy(update={name: read}))
     pair = zip(stage.rows(repeat, stage.plan.threads), stage.rows(other, stage.plan.threads))
-    return any(one.places.shape != two.places.shape or bool(np.any(one.places != two.places)) for one, two in pair)
+    return any(one.turn is not None or not np.array_equal(one.places, two.places) for one, two in pair)
 
 
 def _scaled_support(made: Document, scale: float) -> list[str]:
@@ -114,7 +116,7 @@ def _recounted(old: Document, made: Document) -> list[str]:
         threads, new = stage.plan.threads, after.stage(k)
         key = (layer.get("together") or "", len(threads), layer["technique"])
         count = bundles.get(key) if key[0] else None
-        found = restriped(threads, count) if count else _threads(stage, new)
+        found = _restriped(stage, count) if count else _threads(stage, new)
         bundles[key] = len(found)
         if len(found) != len(threads):
             layer["rows"] = rows_text(found)
@@ -129,9 +131,21 @@ def _threads(old: Stage, new: Stage) -> tuple[str, ...]:
     ends = [_ends(rows, repeat) for repeat in old.repeats if (rows := old.rows(repeat))]
     due = scale * len(threads)
     least, most = len(stripes(threads)), min(MOST_ROWS, int(2 * due) + 3)
-    tried = {count: _miss(new, restriped(threads, count), ends) for count in _around(due, least, most)}
+    tried = {count: _miss(new, _restriped(old, count), ends) for count in _around(due, least, most)}
     best = min(tried, key=lambda count: (round(tried[count], 6), abs(count - due)))
-    return restriped(threads, best if np.isfinite(tried[best]) else len(threads))
+    return _restriped(old, best if np.isfinite(tried[best]) else len(threads))
+
+
+def _restriped(stage: Stage, count: int) -> tuple[str, ...]:
+    """The row list with about ``count`` rows; where rows go by turns down and up each way keeps its own stripes."""
+    threads = stage.plan.threads
+    strands = [row.strand for row in stage.rows(stage.repeats[0])]
+    turns = len(set(strands))
+    if not 1 < turns < len(threads) == len(strands) or strands != [k % turns for k in range(len(strands))]:
+        return restriped(threads, count)
+    ways = [threads[k::turns] for k in range(turns)]
+    each = max(round(count / turns), *(len(stripes(way)) for way in ways))
+    return tuple(name for turn in zip(*(restriped(way, each) for way in ways), strict=True) for name in turn)
 
 
 def _around(due: float, least: int, most: int) -> list[int]:
