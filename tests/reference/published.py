@@ -13,7 +13,8 @@ from polestitch.stitching import moves
 from tests.reference.patterns import PATTERNS, STRETCH_MM, UNDECIDED, Pattern
 
 Floats = NDArray[np.float64]
-Rule = Callable[[float, Floats, float], Floats]
+Mask = NDArray[np.bool_]
+Rule = Callable[[float, Floats, float, Mask], Floats]
 HANDS = np.arange(1.0, 1.61, 0.05)  # pitch as laid over the gauge's
 ELONGATED = "spindles over a pole, 24 cm, 8 rounds"  # longer steps are meant there, so no rule is judged by it
 
@@ -22,29 +23,29 @@ def _limited(step: Floats, gap: float, stretch: float) -> Floats:
     return np.asarray(np.maximum(np.minimum(step, stretch), gap))
 
 
-def plain(gap: float, sine: Floats, stretch: float) -> Floats:
+def plain(gap: float, sine: Floats, stretch: float, inward: Mask) -> Floats:
     """The free step, at most the stretch."""
     return _limited(moves.free_step(gap, sine), gap, stretch)
 
 
-def stretched(gap: float, sine: Floats, stretch: float) -> Floats:
+def stretched(gap: float, sine: Floats, stretch: float, inward: Mask) -> Floats:
     """The stretch at every tip of less than 60 degrees, else the free step."""
-    return np.where(sine < 0.5, max(stretch, gap), plain(gap, sine, stretch))
+    return np.where(sine < 0.5, max(stretch, gap), plain(gap, sine, stretch, inward))
 
 
-def longer(gap: float, sine: Floats, stretch: float) -> Floats:
+def longer(gap: float, sine: Floats, stretch: float, inward: Mask) -> Floats:
     """The stretch at every corner of less than 90 degrees, else the free step."""
-    return np.where(sine < np.sqrt(0.5) - 1e-3, max(stretch, gap), plain(gap, sine, stretch))
+    return np.where(sine < np.sqrt(0.5) - 1e-3, max(stretch, gap), plain(gap, sine, stretch, inward))
 
 
-def wider(gap: float, sine: Floats, stretch: float) -> Floats:
+def wider(gap: float, sine: Floats, stretch: float, inward: Mask) -> Floats:
     """The free step times 1.27 at every corner, at most the stretch."""
     return _limited(1.27 * moves.free_step(gap, sine), gap, stretch)
 
 
-def by_thread(gap: float, sine: Floats, stretch: float) -> Floats:
+def by_thread(gap: float, sine: Floats, stretch: float, inward: Mask) -> Floats:
     """The free step, at most a stretch that grows with the thread: 2 mm stands for size 5."""
-    return plain(gap, sine, 2.8 * gap)
+    return plain(gap, sine, 2.8 * gap, inward)
 
 
 RULES: Mapping[str, Rule] = {

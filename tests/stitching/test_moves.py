@@ -90,7 +90,7 @@ def test_a_point_takes_more_the_sharper_it_is_but_never_more_than_the_stretch_no
     gap: float, angle: float, stretch: float
 ) -> None:
     sines = np.sin(np.array([angle, angle * 0.99]))
-    step, sharper = tip_step(gap, sines, stretch)
+    step, sharper = tip_step(gap, sines, stretch, np.zeros(2, dtype=bool))
     assert gap <= step <= max(gap, stretch)
     assert sharper >= step - 1e-12
 
@@ -101,7 +101,8 @@ def test_corners_sharper_than_square_take_up_to_a_quarter_more_than_the_free_ste
 ) -> None:
     # Our choice by published counts, decision 0174: nothing more at 90 degrees, most at 60, evenly between.
     sine = np.array([math.sin(math.radians(corner_deg / 2))])
-    assert tip_step(0.01, sine, 1.0) == pytest.approx(free_steps * free_step(0.01, sine))
+    assert tip_step(0.01, sine, 1.0, np.array([False])) == pytest.approx(free_steps * free_step(0.01, sine))
+    assert tip_step(0.01, sine, 1.0, np.array([True])) == pytest.approx(free_step(0.01, sine))
 
 
 @pytest.mark.parametrize("points", [3, 4, 5])

@@ -69,14 +69,22 @@ def free_step(gap: float, sine: Angles) -> Angles:
     return np.asarray(np.arcsin(np.minimum(1.0, np.sin(gap) / np.maximum(sine, _NO_PLACE))))
 
 
-def tip_step(gap: float, sine: Angles, stretch: float) -> Angles:
+def goes_inward(places: Points, outward: Points) -> NDArray[np.bool_]:
+    """(b,) whether the step along ``outward`` goes to the side on which the leg to the next place lies."""
+    return np.asarray(dot(np.concatenate([places[1:], places[:1]]), outward) > 0)
+
+
+def tip_step(gap: float, sine: Angles, stretch: float, inward: NDArray[np.bool_]) -> Angles:
     """(b,) how far the next bite stands along its guideline, by the ``sine`` (b,) of the angle its leg makes with it.
 
     A corner of 90 degrees or more takes the free step.  A sharper one needs space for the thread to double back,
     the more the sharper it is (http://www.temarikai.com/HowToPages/stretchpoints.html): up to ``ROOM`` free steps.
-    It never takes more than the maker's ``stretch``, where the thread leans, nor less than one ``gap``.
+    Where rows go ``inward`` (b,), to the side on which the legs lie, no thread doubles back over a former tip, and
+    the free step is enough.  It never takes more than the maker's ``stretch``, where the thread leans, nor less than
+    one ``gap``.
     """
     sharp = np.clip((BLUNT - np.arcsin(np.minimum(1.0, sine))) / (BLUNT - SHARP), 0.0, 1.0)
+    sharp = np.where(inward, 0.0, sharp)
     roomy = (1 + (ROOM - 1) * sharp) * free_step(gap, sine)
     return np.asarray(np.maximum(np.minimum(roomy, stretch), gap))
 
@@ -127,7 +135,8 @@ class _State:
         gap = (self.former + pitch) / 2 if number > 1 else pitch
         sine = leg_sines(self.at[0], self.at[2])
         free = free_step(gap, sine)
-        step = tip_step(gap, sine, self.site.stretch)
+        inward = goes_inward(self.at[0], self.way[:, None] * self.at[1])
+        step = tip_step(gap, sine, self.site.stretch, inward)
         widen = self._widening(gap, sine)
         step = np.where(self.wide, self.corners.wide_step * gap, step)
         if number > 1:
