@@ -75,6 +75,10 @@ def test_a_whole_plan_comes_to_the_estimate_s_own_hours() -> None:
 
 
 def test_a_plan_written_down_before_its_work_was_is_read_by_its_seconds() -> None:
-    steps = [({"part": "base"}, 2700.0), ({"part": "marking"}, 300.0), ({"part": "layer", "bite": 2}, 40.0)]
+    steps: list[tuple[dict[str, Any], float]] = [
+        ({"part": "base"}, 2700.0),
+        ({"part": "marking"}, 300.0),
+        ({"part": "layer", "bite": 2}, 40.0),
+    ]
     assert 3600 * sum(expected_hours(amounts_of(steps)).values()) == pytest.approx(3040)
     assert set(amounts_of(steps)) == {"wrap", "marking", "bites", "laying"}
