@@ -4,7 +4,7 @@ In: the spots of a path in visiting order, and which way its rows go.  Out: rows
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,8 @@ class Path:
 
     ``outward`` is the way along which the next row's bite lies, ``travel`` the way the work goes
     there; ``steps`` says where it goes on at all, ``wide`` where the bite gathers all earlier legs
-    and moves ``wide_step`` pitches.  ``via``, ``under`` and ``closed`` are as in a row.
+    and moves ``wide_step`` pitches.  After ``leaps`` the way to the next place is no leg of the figure: how
+    rows step there follows from the other leg alone.  ``via``, ``under`` and ``closed`` are as in a row.
     """
 
     places: Points  # (b, 3)
@@ -37,6 +38,7 @@ class Path:
     closed: bool = True
     via: tuple[Points, ...] = ()
     under: tuple[str, ...] = ()
+    leaps: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(1, dtype=bool))
 
 
 def bearings(places: Points, closed: bool) -> tuple[Points, Points]:
@@ -70,7 +72,7 @@ def growing_along(path: Path, pitches: Iterable[float], site: Site) -> Iterator[
     half, former = np.full(len(places), site.bite), 0.0
     for number, pitch in enumerate(pitches, 1):
         gap = (former + pitch) / 2 if number > 1 else pitch
-        sine = _leg_sines(places, outward, path.closed)
+        sine = _leg_sines(places, outward, path)
         free = free_step(gap, sine)
         step = np.where(path.wide, path.wide_step * gap, np.maximum(np.minimum(free, site.stretch), gap))
         step = np.where(path.steps, step, 0.0)
@@ -83,11 +85,15 @@ def growing_along(path: Path, pitches: Iterable[float], site: Site) -> Iterator[
         yield _row(path, (number, pitch), (places, outward, half), (step, narrow))
 
 
-def _leg_sines(places: Points, outward: Points, closed: bool) -> Angles:
-    """(b,) sine of the angle between each bite's step and the sharper of its two legs."""
+def _leg_sines(places: Points, outward: Points, path: Path) -> Angles:
+    """(b,) sine of the angle between each bite's step and the sharper of its legs; an open end or a leap is none."""
     side = cross(places, outward)
-    ahead, back = bearings(places, closed)
-    return np.minimum(np.abs(dot(ahead, side)), np.abs(dot(back, side)))
+    leaps = np.broadcast_to(path.leaps, len(places)).copy()
+    leaps[-1] |= not path.closed
+    ahead, back = np.roll(places, -1, axis=0), np.roll(places, 1, axis=0)
+    onto = np.where(leaps[:, None], back, ahead)
+    off = np.where(np.roll(leaps, 1)[:, None], ahead, back)
+    return np.minimum(np.abs(dot(toward(places, onto), side)), np.abs(dot(toward(places, off), side)))
 
 
 def _widening(gap: float, wide_step: float, sine: Angles) -> Angles:

@@ -14,6 +14,7 @@ from typing import Annotated
 import numpy as np
 from pydantic import BaseModel, Field
 
+from polestitch.document.lengths import BY_ROWS
 from polestitch.errors import DesignError
 from polestitch.sphere.arcs import cross
 from polestitch.stitching.site import Site
@@ -47,7 +48,7 @@ class Params(BaseModel, frozen=True, extra="forbid"):
     bands: Annotated[
         int, Field(ge=2, le=60, multiple_of=2, description="Bands in each direction, an even number: 12, or 8 of 8")
     ] = 12
-    threads: Annotated[int, Field(ge=1, le=40, description="Threads in each band")] = 6
+    threads: Annotated[int, Field(ge=1, le=40, description="Threads in each band", json_schema_extra=BY_ROWS)] = 6
     lined_up: Annotated[
         bool,
         Field(

@@ -1,8 +1,10 @@
 """One stroke (hitofude-gake): one thread works a star in every face of the ball, down from N to S and up again.
 
 On the way down it stitches one side of every star, on the way up the other, so that every star is
-whole only when it is home.  It goes from star to star where their tips meet.  A row of the list is
-one way: the first goes down, the second up, and so on by turns; usually each has its own colour.
+whole only when it is home.  It goes from star to star where their tips meet: in at the tip of one,
+below the wrap to the edge between the two and on, and out at the tip of the other, so that the legs of
+every star lie as if it had been worked alone.  A row of the list is one way: the first goes down, the
+second up, and so on by turns; usually each has its own colour.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -14,7 +16,7 @@ from pydantic import BaseModel, Field
 
 from polestitch.document.lengths import Length
 from polestitch.errors import DesignError
-from polestitch.sphere.arcs import Points, arc_angle, cross, toward, unit
+from polestitch.sphere.arcs import Points, arc_angle, cross, dot, move, toward, unit
 from polestitch.stitching.paths import Path, growing_along
 from polestitch.stitching.routes import way_past_all
 from polestitch.stitching.site import Site
@@ -26,7 +28,8 @@ EXAMPLE = {"division": "C8", "where": "ball", "rows": "1 navy, 1 gold", "params"
 HOW = (
     "Add the support lines first: round every centre a figure with its corners on the lines to the diamonds.",
     "On the way down work only one side of each star: outer tip, inner bite, outer tip, until you reach the tip "
-    "where the next star begins. There take a bite where the two tips meet, and go on into the next star.",
+    "where the next star begins. There go in at this star's tip, come up on the edge between the two, and go in "
+    "again at once to come out at the next star's tip.",
     "On the way up go through the stars in the opposite order, and work the side that is still missing.",
     "At every inner bite carry the thread over all earlier threads. Take the bite round them all.",
 )
@@ -63,14 +66,15 @@ class Params(BaseModel, frozen=True, extra="forbid"):
 
 
 class Spot(NamedTuple):
-    """One bite of the stroke; ``face`` is None where the thread goes from one star to the next."""
+    """One bite of the stroke, in star ``face``."""
 
     at: Points
-    face: int | None
+    face: int
     edge: int
     inner: bool
     sense: int  # 1 to the right round the star's middle, -1 to the left
     outward: Points
+    beside: Points  # (3,) the middle of the edge a tip points to, where the thread changes stars
 
 
 def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
@@ -78,10 +82,7 @@ def strokes(site: Site, params: Params) -> tuple[list[Spot], list[Spot]]:
     faces = stars(site, params.corner)
     places = _Places(site.width(params.inner, "params.inner"), site.width(params.short, "params.short"))
     _refuse_too_small(faces, places)
-    down, up = (
-        [spot for n, leg in enumerate(legs) for spot in _side(faces, leg, places, (n > 0, n < len(legs) - 1))]
-        for legs in _legs(faces)
-    )
+    down, up = ([spot for leg in legs for spot in _side(faces[leg.face], leg, places)] for legs in _legs(faces))
     return down, up
 
 
@@ -106,9 +107,9 @@ def stitch(site: Site, params: Params, pitches: Iterable[float]) -> Iterator[Row
     down, up = strokes(site, params)
     widths = list(pitches)
     if params.strokes == "round":
-        yield from growing_along(_path([*down[:-1], *up[:-1]], params, closed=True), widths, site)
+        yield from _rows([*down[:-1], *up[:-1]], params, widths, site)
         return
-    ways = [growing_along(_path(way, params, closed=False), widths[k::2], site) for k, way in enumerate((down, up))]
+    ways = [_rows(way, params, widths[k::2], site) for k, way in enumerate((down, up))]
     for k in range(len(widths)):
         yield replace(next(ways[k % 2]), number=k + 1, plan=k, strand=k % 2)
 
@@ -159,42 +160,54 @@ def _leg(faces: Sequence[Star], way: Sequence[int], n: int) -> _Leg:
     return _Leg(way[n], sense, begin, end)
 
 
-def _side(faces: Sequence[Star], leg: _Leg, places: _Places, joined: tuple[bool, bool]) -> Iterator[Spot]:
-    """The bites of one side but the first where it is joined to the star before, which has it already."""
-    star, count = faces[leg.face], len(faces[leg.face].beyond)
+def _side(star: Star, leg: _Leg, places: _Places) -> Iterator[Spot]:
+    """The bites of one side, from tip to tip."""
     edges = [leg.begin]
     while edges[-1] != leg.end or len(edges) == 1:
-        edges.append((edges[-1] + leg.sense) % count)
+        edges.append((edges[-1] + leg.sense) % len(star.beyond))
     for n, edge in enumerate(edges):
         if n:
             before = edges[n - 1] if leg.sense > 0 else edge
             yield _spot(star, leg, star.inner(before, places.inner), before, inner=True)
-        if n == len(edges) - 1 and joined[1]:
-            yield Spot(star.edges[edge], None, edge, False, leg.sense, star.edges[edge])
-        elif n or not joined[0]:
-            yield _spot(star, leg, star.tip(edge, places.short), edge, inner=False)
+        yield _spot(star, leg, star.tip(edge, places.short), edge, inner=False)
 
 
 def _spot(star: Star, leg: _Leg, at: Points, edge: int, *, inner: bool) -> Spot:
-    return Spot(at, leg.face, edge, inner, leg.sense, -toward(at, star.middle))
+    return Spot(at, leg.face, edge, inner, leg.sense, -toward(at, star.middle), star.edges[edge])
+
+
+def _rows(spots: Sequence[Spot], params: Params, widths: Sequence[float], site: Site) -> Iterator[Row]:
+    path = _path(spots, params, closed=params.strokes == "round")
+    edges = np.array([spot.beside for spot in spots])
+    for row in growing_along(path, widths, site):
+        yield _by_the_edges(row, path, edges)
+
+
+def _by_the_edges(row: Row, path: Path, edges: Points) -> Row:
+    """``row`` with the two bites of every leap led to the edge between the stars, but for a stitch of one pitch."""
+    in_at, out_at = path.leaps, np.roll(path.leaps, 1)
+    on = path.outward - dot(path.outward, edges)[:, None] * edges
+    short = move(edges, -unit(on), row.pitch / 2)
+    leaves = np.where(in_at[:, None], short, row.leaves)
+    enters = np.where(out_at[:, None], short, row.enters)
+    led = in_at | out_at
+    places = np.where(led[:, None], unit(enters + leaves), row.places)
+    travel = np.where(led[:, None], toward(places, enters), row.travel)
+    return replace(row, places=places, travel=travel, half=np.where(led, arc_angle(enters, leaves) / 2, row.half))
 
 
 def _path(spots: Sequence[Spot], params: Params, *, closed: bool) -> Path:
     at = np.array([spot.at for spot in spots])
-    joint = np.array([spot.face is None for spot in spots])
     outward = np.array([spot.outward for spot in spots])
-    travel = np.array([spot.sense * cross(spot.at, spot.outward) for spot in spots])
-    # Between two stars the thread runs straight on; the next row lies to the left of it.
-    on = np.where(joint[:, None], np.roll(at, -1, axis=0) - np.roll(at, 1, axis=0), travel)
-    travel = unit(on - np.einsum("ij,ij->i", on, at)[:, None] * at)
-    outward = np.where(joint[:, None], cross(at, travel), outward)
+    face = np.array([spot.face for spot in spots])
     return Path(
         places=at,
         outward=outward,
-        travel=travel,
+        travel=np.array([[spot.sense] for spot in spots]) * cross(at, outward),
         spokes=tuple(range(1, len(spots) + 1)),
         steps=np.ones(len(spots), dtype=bool),
         wide=np.array([spot.inner for spot in spots]),
         wide_step=params.inner_step,
         closed=closed,
+        leaps=face != np.roll(face, -1) if closed else np.append(face[:-1] != face[1:], False),
     )
