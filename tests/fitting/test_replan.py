@@ -87,6 +87,20 @@ def test_two_sets_of_one_bundle_keep_equally_many_rows() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("written", [{"bands": 8, "threads": 6}, {"bands": 8}])
+def test_counts_that_fill_the_ball_follow_its_size(written: dict[str, int]) -> None:
+    # Told or left at six, as published (temarikai 99TB02): a ball 1.5 times as large takes nine threads to a band.
+    weave = {"technique": "cube_weave", "where": "ball", "rows": "1 navy, 1 white, 1 navy", "params": written}
+    made = replanned(document(weave, marking={"division": "S6", "laid": False}), 375.0)
+    assert made.document["layers"][0]["params"] == {"bands": 8, "threads": 9}
+    assert any("threads 6 becomes 9" in change for change in made.changes)
+
+
+def test_rows_of_a_roses_figures_follow_the_ball_unsaid() -> None:
+    rose = {"technique": "rose", "where": "N", "rows": "12 navy", "params": {"corners": 4}}
+    assert replanned(document(rose), 375.0).document["layers"][0]["params"]["rows_each"] == [6]
+
+
 def test_rounds_that_must_be_odd_stay_odd() -> None:
     woven = {"technique": "woven_spindle", "where": "obi", "rows": "12 navy", "params": {"height": "20 mm", "turns": 3}}
     for around in (230.0, 270.0, 290.0, 310.0):

@@ -66,7 +66,8 @@ def _scaled(document: Document, old: Document, scale: float) -> tuple[Document, 
     for k, layer in enumerate(made.get("layers", ())):
         written = layer.get("params", {})
         params, changes = scaled_params(layer["technique"], written, scale)
-        idle = {one.name for one in changes if one.name not in written and not _matters(ground.stage(k), one)}
+        unsaid = {one.name: params[one.name] for one in changes if one.name not in written}
+        idle = {name for name, value in unsaid.items() if not _matters(ground.stage(k), name, value)}
         told += [_change_said(layer["name"], one) for one in changes if one.name not in idle]
         params = {name: value for name, value in params.items() if name not in idle}
         layer.update({"params": params} if params else {})
@@ -77,12 +78,13 @@ def _scaled(document: Document, old: Document, scale: float) -> tuple[Document, 
     return made, told
 
 
-def _matters(stage: Stage, change: Change) -> bool:
+def _matters(stage: Stage, name: str, value: object) -> bool:
     """Whether a default that nobody wrote has any say in the stitches."""
     repeat = stage.repeats[0]
-    other = replace(repeat, params=repeat.params.model_copy(update={change.name: Length(change.new)}))
+    read = Length(value) if isinstance(value, str) else value
+    other = replace(repeat, params=repeat.params.model_copy(update={name: read}))
     pair = zip(stage.rows(repeat, stage.plan.threads), stage.rows(other, stage.plan.threads))
-    return any(one.places.shape != two.places.shape or bool(np.any(one.places != two.places)) for one, two in pair)
+    return any(one.turn is not None or not np.array_equal(one.places, two.places) for one, two in pair)
 
 
 def _scaled_support(made: Document, scale: float) -> list[str]:

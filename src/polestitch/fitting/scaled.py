@@ -1,7 +1,8 @@
 """Lengths that belong to the picture, made larger or smaller with the ball.
 
 In: a layer or support line as plain data.  Out: the same, scaled, and what changed in sentences.
-A technique's params tell by their marks what belongs to the hand, the thread or the row list.
+A technique's params tell by their marks what belongs to the hand or the thread, and which counts fill the
+ball and so follow its size (``BY_ROWS``), written out or not.
 """
 
 import re
@@ -78,7 +79,7 @@ def scaled_params(craft: str, params: dict[str, Any], scale: float) -> tuple[dic
             made[name] = new
             changes.append(Change(name, old, new))
     for name, field in technique(craft).Params.model_fields.items():
-        old = params.get(name)
+        old = params.get(name, list(field.default) if isinstance(field.default, tuple) else field.default)
         if field.json_schema_extra == BY_ROWS and old is not None and (new := _scaled_rows(old, scale)) != old:
             made[name] = new
             changes.append(Change(name, _said(old), _said(new)))
