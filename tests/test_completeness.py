@@ -1,5 +1,6 @@
 """Rules that hold for every technique there is, and for every one that will be added."""
 
+from math import gcd
 from typing import Any
 
 import numpy as np
@@ -12,11 +13,14 @@ from polestitch.fit import rows_until
 from polestitch.laying.laid import Laid
 from polestitch.laying.lay import lay
 from polestitch.marking.divisions import marked
+from polestitch.sphere.arcs import Points
 from polestitch.stitching.motifs import Motif, motifs
 from polestitch.stitching.schedule import schedule
+from polestitch.stitching.stitches import Row
 from polestitch.stitching.technique import Technique, names, technique
 from tests.laying.balls import AROUND_MM, ball_of_design
 
+A_ROUNDING = 1e-12
 COARSE_AND_FINE = {
     "centre": (["S3", "S64", "C6", "C10"], "N"),
     "arc": (["S2", "S64", "C4", "C10"], "line 1"),
@@ -92,9 +96,64 @@ def test_no_row_is_empty_and_rows_count_from_one(name: str, craft: Technique) ->
 
 
 def test_every_row_closes(name: str, craft: Technique) -> None:
+    (motif,), laid = stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))
+    for index, row in enumerate(motif.rows):
+        starts, ends = ends_of_legs(laid, index)
+        if row.turn is not None:
+            assert ends == pytest.approx(starts, abs=A_ROUNDING)
+            continue
+        legs = len(row.places) if row.closed else len(row.places) - 1
+        assert len(row.spokes) == len(row.places) >= (2 if row.up is None else 1)
+        assert starts == pytest.approx(row.leaves[:legs] @ motif.frame.T, abs=A_ROUNDING)
+        # Each leg ends where the next bite goes in, the last one at the bite the row began with.
+        assert ends == pytest.approx(np.roll(row.enters, -1, axis=0)[:legs] @ motif.frame.T, abs=A_ROUNDING)
+
+
+def ends_of_legs(laid: Laid, row: int) -> tuple[Points, Points]:
+    """(s, 3) where the legs of a row start and end on the ball."""
+    spans = np.flatnonzero(laid.span_row == row)
+    first, last = (np.searchsorted(laid.arc_span, spans, side=side) for side in ("left", "right"))
+    arc = (last - 1).astype(np.int32)
+    return laid.start[first], laid.at(arc, laid.sweep[arc])
+
+
+def turned(row: Row) -> float:
+    """How often a row goes round its middle to the right before it is back at its first bite."""
+    azimuth = np.arctan2(row.places[:, 1], row.places[:, 0])
+    return float(np.mod(np.roll(azimuth, -1) - azimuth, 2 * np.pi).sum() / (2 * np.pi))
+
+
+def test_every_row_comes_home_after_its_laps_and_not_before(name: str, craft: Technique) -> None:
     (motif,), _ = stitched(design(name, craft.EXAMPLE["division"], craft.EXAMPLE["where"]))
     for row in motif.rows:
-        assert row.turn is not None or len(row.spokes) == len(row.places) >= (2 if row.up is None else 1)
+        # Strokes begin anew each time; two bites lead there and back; a path over the ball has no middle.
+        if row.closed and row.up is None and len(row.places) > 2 and craft.PLACE in ("centre", "poles", "circle"):
+            assert turned(row) == pytest.approx(row.laps)
+            assert len(np.unique(np.round(row.places, 6), axis=0)) == len(row.places)
+
+
+STEPPED = [(k, s) for k in (5, 6, 7, 8, 9, 10, 12, 15) for s in (1, 2, 3, 4) if 2 * s < k]
+
+
+@pytest.mark.parametrize("name", ["star", "sakasa", "uwagake"])
+@pytest.mark.parametrize(("marks", "step"), STEPPED)
+def test_laps_go_by_the_greatest_common_divisor(name: str, marks: int, step: int) -> None:
+    # Number theory: a step of s among k marks is back after k / gcd(k, s) of them, in s / gcd(k, s) rounds.
+    craft = technique(name)
+    given = {"star": {"points": marks, "step": step}, "sakasa": {"corners": marks, "step": step}}
+    params = {**craft.EXAMPLE["params"], **given.get(name, {"step": step})}
+    asked = design(name, f"S{marks}", "N", params=params)
+    if name == "star" and step == 1:
+        with pytest.raises(DesignError, match="step"):
+            stitched(asked)
+        return
+    (motif,), _ = stitched(asked)
+    visits, rounds = marks // gcd(marks, step), step // gcd(marks, step)
+    # Uwagake takes an outer bite and an inner one by turns: an odd number of visits asks for as many rounds again.
+    twice = 2 if name == "uwagake" and visits % 2 else 1
+    for row in motif.rows:
+        assert (len(row.places), row.laps) == (twice * visits, twice * rounds)
+        assert turned(row) == pytest.approx(twice * rounds)
 
 
 def test_it_is_laid_the_same_way_twice(name: str, craft: Technique) -> None:

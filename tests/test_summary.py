@@ -10,8 +10,9 @@ import numpy as np
 import pytest
 
 from polestitch.checks import findings
+from polestitch.doubt import doubt
 from polestitch.marking.summary import marking_json
-from polestitch.pipeline import Build
+from polestitch.pipeline import Build, Worked
 from polestitch.summary import work_json
 from tests.builds import BAND, KIKU, SQUARE, built, estimated, marking_of
 
@@ -22,7 +23,8 @@ A_HUNDREDTH = 0.01  # mm: three figures rounded to a thousandth
 def summed(made: Build) -> dict[str, Any]:
     marking = marking_of(made)
     estimate = estimated(made, marking)
-    return work_json(made, estimate, findings(made, estimate.needed_mm), marking.mm)
+    sure = doubt(made.design, Worked(made.ball, made.marking, made.motifs), estimate)
+    return work_json(made, estimate, findings(made, estimate.needed_mm), marking.mm, sure)
 
 
 @pytest.fixture(scope="module")
@@ -47,9 +49,12 @@ def test_the_top_keys_are_exactly_those_promised(work: dict[str, Any]) -> None:
         "ball", "marking", "layers", "threads", "crossings", "cover", "buildup_max", "findings", "symmetry", "hours",
     ]  # fmt: skip
     assert list(work["layers"][0]) == [
-        "name", "technique", "motifs", "rows", "bites", "spans", "arcs", "laid_mm", "reaches",
+        "name", "technique", "motifs", "rows", "rows_range", "bites", "spans", "arcs", "laid_mm", "reaches",
     ]  # fmt: skip
-    assert list(work["threads"][0]) == ["id", "laid_mm", "total_mm", "lengths", "skeins"]
+    assert list(work["threads"][0]) == [
+        "id", "laid_mm", "total_mm", "total_range", "lengths", "skeins", "skeins_range", "skeins_take",
+        "skeins_odds", "skeins_said",
+    ]  # fmt: skip
     assert work["findings"]
     assert list(work["findings"][0]) == ["kind", "severity", "where", "sentence"]
 

@@ -6,6 +6,7 @@ Found on the settled thread, never guessed.
 
 from collections.abc import Callable, Sequence
 from functools import partial
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +26,8 @@ MOST_ROWS = 512
 # A row that ends this close past its target still counts as reaching it (radians: 1e-6 mm on any ball).
 REACHED = 1e-9
 SAME = 1e-6  # radians: distances nearer than this are one
-Allowed = Callable[[Row, Callable[[], Settled]], bool]
+# Radians left before a row would be over its target; less than none and it is.
+Room = Callable[[Row, Callable[[], Settled]], float]
 
 
 def rows_until(repeat: Repeat, target: str, marking: Marking) -> int:
@@ -39,15 +41,15 @@ def rows_until(repeat: Repeat, target: str, marking: Marking) -> int:
             f'"until {target}" means nothing where every thread goes round the whole ball; write how many, as "4 navy"'
         )
         raise DesignError("rows", words)
-    allowed = _neighbours(repeat) if target == "neighbours" else _distance(repeat, target, marking)
-    search, count = _Search(allowed), 8
+    room = _neighbours(repeat) if target == "neighbours" else _distance(repeat, target, marking)
+    search, count = _Search(room), 8
     while True:
         fits = search.fitting(repeat.rows(count))
         if fits < count:
             break
         if count >= MOST_ROWS:
             raise DesignError("rows", f'"until {target}" is never reached, even after {count} rows')
-        count *= 2
+        count = min(search.more(count), MOST_ROWS)
     if fits < 1:
         raise DesignError("rows", f'"until {target}" leaves no room for a single row; start further away from it')
     return fits
@@ -56,24 +58,35 @@ def rows_until(repeat: Repeat, target: str, marking: Marking) -> int:
 class _Search:
     """Rows asked one after another whether they are allowed; none is laid or asked twice."""
 
-    def __init__(self, allowed: Allowed) -> None:
-        self._allowed = allowed
+    def __init__(self, room: Room) -> None:
+        self._room = room
+        self._begin()
+
+    def _begin(self) -> None:
         self._asked: list[Row] = []
+        self._left: list[float] = []
         self._strands = Strands()
         self._laid = 0
 
     def fitting(self, rows: Sequence[Row]) -> int:
         """Entries of the row list whose rows are all allowed, counted up to the first that is not."""
         if not all(_same(one, other) for one, other in zip(self._asked, rows)):
-            self._asked, self._strands, self._laid = [], Strands(), 0  # more rows change the first ones too
+            self._begin()  # more rows change the first ones too
         over = max(row.plan for row in rows) + 1
         for row in rows[len(self._asked) :]:
-            if row.plan < over and not self._allowed(row, partial(self._thread, row)):
-                over = row.plan
+            self._left.append(self._room(row, partial(self._thread, row)))
+            if self._left[-1] < -REACHED:
+                over = min(over, row.plan)
             self._asked.append(row)
             if over == 0 or (row.turn is None and row.plan >= over):
                 break
         return over
+
+    def more(self, count: int) -> int:
+        """How many entries to try after ``count`` that all fit: about as many as the last rows' steps will need."""
+        step = self._left[-2] - self._left[-1] if len(self._left) > 1 else 0.0
+        needed = ceil(1.1 * self._left[-1] / step) if step > REACHED else count
+        return count + min(max(2, needed + 1), 3 * count)
 
     def _thread(self, row: Row) -> Settled:
         """The row laid beside those before it."""
@@ -87,16 +100,17 @@ def _same(one: Row, other: Row) -> bool:
     return one.plan == other.plan and one.turn is other.turn is None and np.array_equal(one.places, other.places)
 
 
-def _distance(repeat: Repeat, target: str, marking: Marking) -> Allowed:
+def _distance(repeat: Repeat, target: str, marking: Marking) -> Room:
     limit = target_distance(repeat, target, marking)
     first = repeat.rows(1)[0]
     inward = limit < extent(first, repeat.seat.site.kind) and first.turn is None and repeat.seat.site.kind != "circle"
 
-    def allowed(row: Row, _thread: Callable[[], Settled]) -> bool:
-        reach = extent(row, repeat.seat.site.kind)
-        return reach >= limit - REACHED if inward and _steps_inward(first) else reach <= limit + REACHED
+    way = -1.0 if inward and _steps_inward(first) else 1.0
 
-    return allowed
+    def room(row: Row, _thread: Callable[[], Settled]) -> float:
+        return way * (limit - extent(row, repeat.seat.site.kind))
+
+    return room
 
 
 def _steps_inward(row: Row) -> bool:
@@ -162,16 +176,16 @@ def _apart(seat: Seat, target: Place) -> float:
     return float(arc_angle(seat.middle, target.at))
 
 
-def _neighbours(repeat: Repeat) -> Allowed:
+def _neighbours(repeat: Repeat) -> Room:
     seat = repeat.seat
     if seat.site.kind in ("circle", "ball") or not repeat.others:
         raise DesignError("rows", '"until neighbours" needs other motifs of the same layer beside this one')
     half = repeat.widths
 
-    def allowed(row: Row, thread: Callable[[], Settled]) -> bool:
-        return clearance(seat, repeat.others, thread()) >= half[row.plan % len(half)] / 2 - REACHED
+    def room(row: Row, thread: Callable[[], Settled]) -> float:
+        return clearance(seat, repeat.others, thread()) - half[row.plan % len(half)] / 2
 
-    return allowed
+    return room
 
 
 def clearance(seat: Seat, others: Sequence[Seat], thread: Settled) -> float:

@@ -6,6 +6,7 @@ In: a ``Design``.  Out: a ``Build``, which every product reads.
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -63,12 +64,25 @@ class Build:
         return roundness(self.design.ball)
 
 
-def build(design: Design) -> Build:
-    """Every stage once; ``DesignError`` names the place in the document that cannot be made."""
+class Worked(NamedTuple):
+    """One design stitched, before its thread is laid for good and anybody asks what crosses what."""
+
+    ball: Ball
+    marking: Marking
+    motifs: tuple[Motif, ...]
+
+
+def worked(design: Design) -> Worked:
+    """The stages up to rows of bites; ``DesignError`` names the place in the document that cannot be made."""
     ball = ball_of(design.ball)
     spec = design.marking
     marking = supported(replace(marked(spec.division), removed=spec.removed, laid=spec.laid), spec.support, ball)
-    motifs_ = motifs(design, marking, ball, rows_until)
+    return Worked(ball, marking, motifs(design, marking, ball, rows_until))
+
+
+def build(design: Design) -> Build:
+    """Every stage once; ``DesignError`` names the place in the document that cannot be made."""
+    ball, marking, motifs_ = worked(design)
     order = schedule(design.layers, motifs_)
     laid = lay(motifs_, order)
     _refuse_what_is_no_thread(design, laid)

@@ -10,14 +10,18 @@ from typing import Any
 import numpy as np
 
 from polestitch.checks import Finding, Made
+from polestitch.document.ranges import Range
+from polestitch.doubt import Doubt, ThreadDoubt, skeins_said
 from polestitch.estimate import Amount, Estimate
 from polestitch.marking.summary import line_counts
 from polestitch.sphere.orbifold import Kind
 from polestitch.symmetry import Tops, symmetry
 
 
-def work_json(made: Made, estimate: Estimate, findings: Sequence[Finding], marking_mm: float) -> dict[str, Any]:
-    """Every figure of one ball."""
+def work_json(
+    made: Made, estimate: Estimate, findings: Sequence[Finding], marking_mm: float, sure: Doubt
+) -> dict[str, Any]:
+    """Every figure of one ball, and how ``sure`` its counts and amounts are."""
     hours = estimate.hours
     return {
         "ball": {"around_mm": made.ball.around_mm, "radius_mm": _mm(made.ball.radius_mm)},
@@ -27,8 +31,8 @@ def work_json(made: Made, estimate: Estimate, findings: Sequence[Finding], marki
             "circles": line_counts(made.marking)[0],
             "thread_mm": _mm(marking_mm),
         },
-        "layers": [_layer(made, layer) for layer in range(len(made.design.layers))],
-        "threads": [_thread(amount) for amount in estimate.threads],
+        "layers": [_layer(made, layer, sure.rows[layer]) for layer in range(len(made.design.layers))],
+        "threads": [_thread(*pair) for pair in zip(estimate.threads, sure.threads, strict=True)],
         "crossings": len(made.crossings),
         "cover": round(float(made.cover.share), 6),
         "buildup_max": int(made.cover.buildup_max),
@@ -62,7 +66,7 @@ def _mm(mm: float) -> float:
     return round(float(mm), 3)
 
 
-def _layer(made: Made, layer: int) -> dict[str, Any]:
+def _layer(made: Made, layer: int, rows: Range) -> dict[str, Any]:
     entry, laid = made.design.layers[layer], made.laid
     motifs = [motif for motif in made.motifs if motif.layer == layer]
     arcs = laid.row_layer[laid.arc_row] == layer
@@ -74,6 +78,7 @@ def _layer(made: Made, layer: int) -> dict[str, Any]:
         "technique": entry.technique,
         "motifs": len(motifs),
         "rows": max((row.plan + 1 for motif in motifs for row in motif.rows), default=0),
+        "rows_range": rows.json(),
         "bites": sum(len(row.half) for motif in motifs for row in motif.rows),
         "spans": int((laid.row_layer[laid.span_row] == layer).sum()),
         "arcs": int(arcs.sum()),
@@ -82,13 +87,19 @@ def _layer(made: Made, layer: int) -> dict[str, Any]:
     }
 
 
-def _thread(amount: Amount) -> dict[str, Any]:
+def _thread(amount: Amount, sure: ThreadDoubt) -> dict[str, Any]:
+    skeins = sure.skeins
     return {
         "id": amount.name,
         "laid_mm": _mm(amount.laid_mm),
         "total_mm": _mm(amount.total_mm),
+        "total_range": sure.total.json(),
         "lengths": amount.lengths,
         "skeins": amount.skeins,
+        "skeins_range": None if skeins is None else skeins.range.json(),
+        "skeins_take": None if skeins is None else skeins.take,
+        "skeins_odds": None if skeins is None else list(skeins.odds),
+        "skeins_said": None if skeins is None else skeins_said(skeins),
     }
 
 

@@ -118,6 +118,13 @@ def test_a_stretch_under_one_thread_makes_blunt_tips() -> None:
     assert not of_kind(cured(finding, long_kiku(3), maker=maker), "blunt tip")
 
 
+def test_a_measured_step_under_one_thread_is_mended_where_it_stands() -> None:
+    maker = {"stretch": "2 mm", "measures": {"step": {"length": "0.5 mm", "spread": "0.1 mm"}}}
+    finding = one_of(built(long_kiku(3), maker=maker), "blunt tip")
+    assert finding.remedy == {"path": "maker.measures.step.length", "value": "2 mm"}
+    assert not of_kind(cured(finding, long_kiku(3), maker=maker), "blunt tip")
+
+
 @pytest.mark.parametrize(("points", "step"), [(10, 4), (10, 3), (8, 2), (16, 6)])
 def test_a_star_whose_step_shares_a_factor_reaches_only_some_points(points: int, step: int) -> None:
     star: Layer = {"technique": "star", "where": "N", "rows": "1 navy", "params": {"points": points, "step": step}}

@@ -36,10 +36,10 @@ def edited(design: Path, to: Path, **changes: Any) -> Path:
         ("1/3 from obi", "is no circumference"),
     ],
 )
-@pytest.mark.parametrize("command", ["marking", "work", "strip"])
+@pytest.mark.parametrize("command", ["marking", "work", "thread", "strip"])
 def test_a_size_no_ball_has(terminal: Terminal, small: Path, command: str, around: str, says: str) -> None:
     strip: list[object] = ["S8", "-o", small.parent / "strip.pdf"]
-    arguments: dict[str, list[object]] = {"marking": ["S8"], "work": [small], "strip": strip}
+    arguments: dict[str, list[object]] = {"marking": ["S8"], "work": [small], "thread": [small], "strip": strip}
     sentence = terminal.refused(command, *arguments[command], "--around", around)
     assert sentence.startswith("--around: ")
     assert says in sentence

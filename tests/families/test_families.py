@@ -11,14 +11,17 @@ from pypdf import PdfReader
 
 from polestitch.checks import Finding
 from polestitch.document.codec import read
+from polestitch.document.said import listed, near_length
 from polestitch.errors import DesignError
 from polestitch.families.family import families, families_json, family, family_names, family_of, starter
 from polestitch.picture.render import png_of
 from polestitch.pipeline import Build, build
 from polestitch.sheets.booklet import booklet
+from polestitch.sheets.told import told
 from polestitch.stitching.technique import names
 from polestitch.workup import workup
 from tests.families.repertoire import REPERTOIRE, Published
+from tests.whole import NO_FIGURE, wanting
 from tools.family_gallery import GALLERY, PICTURES, checksums, manifest, pages
 
 SMALL_MM, LARGE_MM = 200.0, 320.0
@@ -105,11 +108,27 @@ def test_it_fits_a_smaller_and_a_larger_ball(name: str, division: str, around_mm
 @pytest.mark.slow
 @every_family
 def test_a_booklet_can_be_stitched_from(name: str) -> None:
-    told = family(name)
-    pdf = PdfReader(io.BytesIO(booklet(made(name, told.divisions[0]), "a4", PHOTOGRAPH)))
+    ball = made(name, family(name).divisions[0])
+    pdf = PdfReader(io.BytesIO(booklet(ball, "a4", PHOTOGRAPH)))
     assert len(pdf.pages) >= 4
-    text = " ".join(pdf.pages[0].extract_text().split())
-    assert told.design["name"] in text
+    pages = [" ".join(page.extract_text().split()) for page in pdf.pages]
+    text = " ".join(pages)
+    assert family(name).design["name"] in pages[0]
+    assert NO_FIGURE.findall(text) == []
+    worked = told(ball)
+    assert list(wanting(ball, worked.instructions)) == []
+    for thread, amount in zip(ball.design.threads, worked.estimate.threads):
+        # Name, what it is, and how much to have; nobody is sent for a thread that nothing is worked in.
+        asked = rf"\b{re.escape(thread.name)} {re.escape(thread.size)}.*{re.escape(near_length(amount.total_mm))}"
+        assert bool(re.search(asked, pages[1])) == (amount.total_mm > 0)
+    for layer, entry in enumerate(ball.design.layers):
+        assert f"{layer + 1} {entry.name}" in text
+        places = [motif.place for motif in ball.motifs if motif.layer == layer]
+        # Few places stand there by name, of many their number, the first and the last.
+        many = f"{len(places)} places, first {places[0]}, last {places[-1]}."
+        assert f"worked at {listed(places) + '.' if len(places) <= 6 else many}" in text
+        for step in worked.instructions.of("layer", layer):
+            assert "".join(step.text.split()) in "".join(text.split())
 
 
 def test_an_unknown_family_is_told_with_the_nearest() -> None:

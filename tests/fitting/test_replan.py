@@ -97,6 +97,15 @@ def test_counts_that_fill_the_ball_follow_its_size(written: dict[str, int]) -> N
     assert any("threads 6 becomes 9" in change for change in made.changes)
 
 
+def test_rows_down_and_up_keep_their_own_colours() -> None:
+    # "Usually the downward thread is one colour and the upward one another" (temarikai GT57, kernology lesson 12).
+    stroke = {"technique": "one_stroke", "where": "ball", "rows": "4 x (1 navy, 1 white)", "params": {"short": "5 mm"}}
+    made = replanned(document(stroke, division="C10"), 400.0).document
+    told = row_list(made["layers"][0]["rows"]).threads
+    assert len(told) > 8
+    assert told == ("navy", "white") * (len(told) // 2)
+
+
 def test_rows_of_a_roses_figures_follow_the_ball_unsaid() -> None:
     rose = {"technique": "rose", "where": "N", "rows": "12 navy", "params": {"corners": 4}}
     assert replanned(document(rose), 375.0).document["layers"][0]["params"]["rows_each"] == [6]

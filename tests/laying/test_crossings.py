@@ -16,6 +16,7 @@ from polestitch.laying import bundles
 from polestitch.laying.crossings import crossings, crossings_among
 from polestitch.laying.laid import Laid
 from polestitch.sphere.arcs import Points, dot, move, toward, unit
+from tests.laying.exact_meetings import exact_meetings
 from tests.laying.hand_laid import Hand, scattered, tangle
 
 PITCH = 0.0157
@@ -183,7 +184,21 @@ def clear_of_touches(laid: Laid) -> bool:
 def test_any_arcs_cross_as_all_pairs_say(drawn: list[tuple[Points, Points, float, float]]) -> None:
     laid = arc_laid(drawn)
     assume(clear_of_touches(laid))
-    assert agree(found_in(laid), in_order(*all_pairs(laid)))
+    assert agree(found_in(laid), in_order(*exact_meetings(laid)))
+
+
+@pytest.mark.parametrize("opposite", [False, True])
+@pytest.mark.parametrize("offset", [0.0, 0.02, -0.3, 0.9])
+@pytest.mark.parametrize("apart", [1e-2, 1e-3, 1e-4, 1e-5, 1e-6])
+def test_circles_that_nearly_agree_cross_where_exact_numbers_say(apart: float, offset: float, opposite: bool) -> None:
+    chance, tried = np.random.default_rng(7), 0
+    for axis, way, aside in chance.normal(size=(20, 3, 3)):
+        other, level = (-(axis + apart * aside), -offset) if opposite else (axis + apart * aside, offset)
+        laid = arc_laid([(axis, way, offset, 2 * np.pi), (other, way, level, 2 * np.pi)])
+        if clear_of_touches(laid):
+            tried += 1
+            assert agree(found_in(laid), in_order(*exact_meetings(laid)))
+    assert tried >= 5
 
 
 def test_reversing_the_laying_order_changes_only_who_came_first() -> None:

@@ -121,3 +121,23 @@ def test_a_leg_leans_on_the_last_row_on_the_same_lines_and_strand() -> None:
     mixed = settled([rows[0], other[0], rows[1], other[1], rows[2]])
     for one, two in zip(settled(rows), mixed[::2]):
         assert all(np.array_equal(a, b) for a, b in zip(one.chains, two.chains))
+
+
+@pytest.mark.parametrize("shape", ["kiku", "tight star", "spindle"])
+def test_a_leg_that_leans_lies_one_thread_off_where_it_leans(shape: str) -> None:
+    # Dense sampling of the former leg: never nearer than 0.97 threads, and never farther than 1.03 where it leans,
+    # that is wherever the string turns.
+    if shape == "kiku":
+        _, threads, pitch = kiku(8)
+    else:
+        seat = site("centre", 270.0, 10, settings=(0.9, 1.0)) if shape == "tight star" else site("arc", 230.0, 2)
+        pitch = seat.ball.angle(PITCH_MM)
+        craft = star.stitch(seat, star.Params(), [pitch] * 8) if shape == "tight star" else None
+        threads = settled(list(craft or spindle.stitch(seat, spindle.Params(), [pitch] * 8)))
+    turns = 0
+    for former, later in pairwise(threads):
+        for old, new in zip(former.chains[:2], later.chains[:2]):
+            gaps = arc_angle(new[1:-1, None], dense(old, 300)[None]).min(axis=1)
+            turns += len(gaps)
+            assert np.all((gaps > 0.97 * pitch) & (gaps < 1.03 * pitch))
+    assert turns > 10

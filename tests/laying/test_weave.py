@@ -14,8 +14,9 @@ from polestitch.laying.alternating import alternating
 from polestitch.laying.crossings import Crossings, crossings
 from polestitch.laying.laid import Laid
 from polestitch.laying.order import stitching_order
-from polestitch.laying.weave import UnderRule, over, passes
+from polestitch.laying.weave import UnderRule, closing, over, passes
 from polestitch.sphere.arcs import Points, move, toward, unit
+from tests.builds import SQUARE, built
 from tests.laying.hand_laid import scattered, tangle
 
 Rule = Literal["all", "under first", "over first"]
@@ -186,3 +187,35 @@ def test_the_weave_lies_at_the_crossings_of_the_laid_circles() -> None:
 def test_three_circles_through_a_point_have_no_weave() -> None:
     with pytest.raises(DesignError, match="one point"):
         alternating(np.array([X, Y, unit(X + Y)]))
+
+
+def runs_below(laid: Laid, found: Crossings, flags: np.ndarray, row: int) -> int:
+    """Runs of crossings under earlier thread along ``row``, told one by one; where it closes is not asked."""
+    arcs = np.flatnonzero(laid.arc_row == row)
+    first, last = laid.arc_span[arcs[0]], laid.arc_span[arcs[-1]]
+    met = sorted(
+        (int(two), float(t), bool(over_))
+        for one, two, t, over_ in zip(found.first, found.second, found.t_second, flags)
+        if laid.arc_row[two] == row and (laid.arc_span[one], laid.arc_span[two]) != (first, last)
+    )
+    below = [not over_ for _, _, over_ in met]
+    return sum(now and not before for before, now in zip([False, *below], below))
+
+
+def test_drawing_in_the_bite_that_closes_a_row_is_no_pass_of_the_needle() -> None:
+    made = built({**SQUARE, "rows": "4 navy"})
+    # Four rows, and where each closes its last leg is drawn in under its first: nothing else lies under anything.
+    assert np.count_nonzero(~made.over) == np.count_nonzero(closing(made.laid, made.crossings)) == 4
+    needle = passes(made.laid, made.crossings, made.over)
+    assert needle.passes.tolist() == needle.crossings.tolist() == [0, 0, 0, 0]
+
+
+@pytest.mark.parametrize("rule", ["all", "under first", "over first"])
+def test_passes_are_counted_beside_the_bite_that_closes(rule: str) -> None:
+    later = {**SQUARE, "params": {"corners": 8, "at": "14 mm"}, "under": [{"layer": "layer 1", "rule": rule}]}
+    made = built(SQUARE, later)
+    assert np.count_nonzero(closing(made.laid, made.crossings)) == 8
+    needle = passes(made.laid, made.crossings, made.over)
+    by_hand = [runs_below(made.laid, made.crossings, made.over, row) for row in range(8)]
+    assert needle.passes.tolist() == by_hand
+    assert sum(by_hand) > 0

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from polestitch.teaching.cutting import all_pieces, bundle, skein_mm, skeins_of
+from polestitch.estimate.amounts import skein_mm
+from polestitch.teaching.cutting import all_pieces, bundle, skeins_of
 from polestitch.teaching.document import ClassSpec
 from polestitch.teaching.kit import KitLine, kit
 from tests.teaching.balls import ball, demo, spec

@@ -4,7 +4,7 @@ In: a build, and the thread each colour needs.  Out: findings, the gravest first
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from polestitch.checks.base import close_pins, out_of_round, wide_bite
@@ -50,7 +50,12 @@ def findings(made: Made, needed_mm: Mapping[str, float]) -> tuple[Finding, ...]:
     found = [*short_threads(made, needed_mm), *(finding for check in CHECKS for finding in check(made))]
     over = {finding.layer for finding in found if finding.kind == "overrun"}
     told = [finding for finding in found if not (finding.kind == "motifs collide" and finding.layer in over)]
-    return tuple(sorted((_as_meant(made, one) for one in told), key=lambda finding: GRAVITY[finding.severity]))
+    return by_gravity([_as_meant(made, one) for one in told])
+
+
+def by_gravity(told: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What stops the work first, what is only good to know last."""
+    return tuple(sorted(told, key=lambda finding: GRAVITY[finding.severity]))
 
 
 def _as_meant(made: Made, finding: Finding) -> Finding:

@@ -196,9 +196,11 @@ def _blunt(made: Made, layer: int, motif: Motif, widest: float) -> Finding:
         f'Your stretch of {stretch} is less than one thread ({width}): the tips of "{made.design.layers[layer].name}" '
         f"come out blunt and pop up onto the rows before. Step about {said(made, better)} at each tip."
     )
-    remedy = {"path": "maker.stretch", "value": f"{better:g} mm"}
+    mine = made.design.maker.measures
+    path = "maker.stretch" if mine is None or mine.step is None else "maker.measures.step.length"
     last = next(row for row in reversed(motif.rows) if row.narrow.any())
     at = spot(motif.frame @ last.places[int(np.argmax(last.narrow))])
+    remedy = {"path": path, "value": f"{better:g} mm"}
     return Finding("blunt tip", "care", sentence, layer, None, motif.place, remedy, at)
 
 

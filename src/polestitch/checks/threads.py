@@ -69,7 +69,8 @@ def guessed_widths(made: Made) -> Iterator[Finding]:
     """One note for all threads whose width is reckoned from their weight."""
     used = sorted({thread for motif in made.motifs for thread in motif.threads})
     threads = [made.design.threads[k] for k in used]
-    guessed = [thread.name for thread in threads if "formula" in pitch_mm(thread).source]
+    mine = made.design.maker.measures
+    guessed = [thread.name for thread in threads if "formula" in pitch_mm(thread, measures=mine).source]
     if guessed:
         rows = max(len(motif.rows) for motif in made.motifs)
         sentence = (

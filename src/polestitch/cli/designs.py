@@ -1,4 +1,4 @@
-"""Commands that work on a design file: numbers, findings, booklet, picture."""
+"""Commands that work on a design file: numbers, findings, thread, booklet, picture."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -39,6 +39,23 @@ def check(design: DesignFile, around: MeasuredAround = None, as_json: AsJson = F
     from polestitch.cli.tables import check_tables
 
     show(check_tables(build.design.name, found))
+
+
+def thread(design: DesignFile, around: MeasuredAround = None, as_json: AsJson = False) -> None:
+    """Tell the thread leg by leg as it lies, for those who check us.
+
+    With --json every leg of every row as points on the ball, in stitching order, and every bite.
+    """
+    from polestitch.thread import thread_json
+
+    build = _built(design, around)
+    payload = thread_json(build)
+    if as_json:
+        print_json(payload, indent=None)
+        return
+    from polestitch.cli.tables import thread_tables
+
+    show(thread_tables(build.design.name, payload, build.design.maker.units))
 
 
 def sheets(design: DesignFile, output: Output, paper: Paper = "a4", around: MeasuredAround = None) -> None:
@@ -105,4 +122,4 @@ def figures(build: "Build") -> dict[str, Any]:
     from polestitch.workup import workup
 
     worked = workup(build)
-    return work_json(build, worked.estimate, worked.findings, worked.route.mm)
+    return work_json(build, worked.estimate, worked.findings, worked.route.mm, worked.doubt)

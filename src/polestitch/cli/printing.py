@@ -16,11 +16,11 @@ WIDTH = 100  # where there is no terminal to ask, as in a file
 SILENT = 1.5  # seconds a maker waits before she wonders
 
 
-def print_json(payload: Any) -> None:
-    """Print ``payload`` as JSON, letters as they are."""
+def print_json(payload: Any, indent: int | None = 2) -> None:
+    """Print ``payload`` as JSON, letters as they are; without ``indent`` on one line, where it is long."""
     import json
 
-    sys.stdout.write(json.dumps(payload, indent=2, ensure_ascii=False, allow_nan=False) + "\n")
+    sys.stdout.write(json.dumps(payload, indent=indent, ensure_ascii=False, allow_nan=False) + "\n")
 
 
 def show(parts: Iterable["RenderableType"]) -> None:

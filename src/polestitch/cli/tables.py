@@ -4,7 +4,8 @@ In: dicts of ``summary`` and ``listing``.  Out: rich renderables.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
+from math import dist
 from pathlib import Path
 from typing import Any
 
@@ -13,13 +14,19 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from polestitch.document.said import Units, in_short, near_length, set_length
+from polestitch.document.ranges import Range
+from polestitch.document.said import Units, in_short, near_length, near_range, set_length
 
 Parts = Iterator[RenderableType]
 # A finding has a mark and a word as well as a colour.
 MARKS = {"stop": ("✕", "bold red"), "care": ("!", "yellow"), "note": ("·", "dim")}
-LAYER_HEADS = ("#", "layer", "technique", ">motifs", ">rows", ">bites", ">thread laid", "runs until")
-THREAD_HEADS = ("thread", ">laid", ">with bites and ends", ">lengths", ">skeins")
+LAYER_HEADS = ("#", "layer", "technique", ">motifs", ">rows", ">by hand", ">bites", ">thread laid", "runs until")
+THREAD_HEADS = ("thread", ">laid", ">with bites and ends", ">by hand", ">lengths", ">skeins to take")
+LEG_HEADS = ("thread", ">legs", ">thread laid")
+BY_HAND = (
+    "By hand: where four of five hands end, by published work, or by your own measures where the design holds them. "
+    "Without any, thread is drawn as close as a gauge packs it. Skeins to take are enough for nine in ten."
+)
 MEANING = {"stop": "change", "care": "decide", "note": "know"}
 
 
@@ -49,13 +56,14 @@ def work_tables(name: str, work: Mapping[str, Any], units: Units) -> Parts:
     )
     yield table("Layers, in stitching order", LAYER_HEADS, _layers(work["layers"], units))
     yield table("Thread", THREAD_HEADS, _threads(work["threads"], units))
+    yield Text("".join(_odds(work["threads"], units)) + f"{BY_HAND}\n")
     yield _facts(work)
     yield from _findings(work["findings"])
 
 
 def _layers(layers: Sequence[Mapping[str, Any]], units: Units) -> Iterator[Sequence[str]]:
     for number, layer in enumerate(layers, 1):
-        counts = [str(layer[key]) for key in ("motifs", "rows", "bites")]
+        counts = [str(layer["motifs"]), str(layer["rows"]), _span(layer["rows_range"]), str(layer["bites"])]
         laid = near_length(sum(layer["laid_mm"].values()), units)
         yield (str(number), layer["name"], layer["technique"], *counts, laid, layer.get("reaches") or "")
 
@@ -63,8 +71,24 @@ def _layers(layers: Sequence[Mapping[str, Any]], units: Units) -> Iterator[Seque
 def _threads(threads: Sequence[Mapping[str, Any]], units: Units) -> Iterator[Sequence[str]]:
     for thread in threads:
         laid, total = (near_length(thread[key], units) for key in ("laid_mm", "total_mm"))
-        skeins = thread["skeins"]
-        yield (thread["id"], laid, total, str(thread["lengths"]), "" if skeins is None else str(skeins))
+        low, high = (near_length(thread["total_range"][end], units) for end in ("low", "high"))
+        take = thread["skeins_take"]
+        yield (
+            thread["id"], laid, total, f"{low} to {high}", str(thread["lengths"]), "" if take is None else str(take)
+        )  # fmt: skip
+
+
+def _odds(threads: Sequence[Mapping[str, Any]], units: Units) -> Iterator[str]:
+    """Threads of which fewer skeins might do, a sentence each."""
+    for thread in threads:
+        if "would do" in (thread["skeins_said"] or ""):
+            yield f"{thread['id']}: {near_range(Range(**thread['total_range']), units)}: {thread['skeins_said']}.\n"
+
+
+def _span(rows: Mapping[str, float]) -> str:
+    """``"7 to 9"``; nothing where the document counts the rows."""
+    low, likely, high = (rows[key] for key in ("low", "likely", "high"))
+    return "" if low == high else f"{likely:g} ({low:g} to {high:g})"
 
 
 def _facts(work: Mapping[str, Any]) -> Text:
@@ -115,6 +139,21 @@ def _findings(findings: Sequence[Mapping[str, Any]]) -> Parts:
         mark, style = MARKS[finding["severity"]]
         grid.add_row(Text(mark, style), Text(MEANING[finding["severity"]], style), Text(finding["sentence"]))
     yield grid
+
+
+def thread_tables(name: str, thread: Mapping[str, Any], units: Units) -> Parts:
+    """How many legs of each thread lie on the ball, and how long they are together."""
+    legs, bites = thread["legs"], thread["bites"]
+    yield heading(name, _count(len(legs), "leg"), _count(len(bites), "bite"))
+    yield table("Thread as it lies", LEG_HEADS, _thread_rows(legs, thread["ball"]["radius_mm"], units))
+    yield Text("With --json every leg is told as points on the ball.", "dim")
+
+
+def _thread_rows(legs: Sequence[Mapping[str, Any]], radius_mm: float, units: Units) -> Iterator[Sequence[str]]:
+    for name in dict.fromkeys(leg["thread"] for leg in legs):
+        own = [leg for leg in legs if leg["thread"] == name]
+        mm = radius_mm * sum(dist(*ends) for leg in own for ends in pairwise(leg["points"]))
+        yield (name, str(len(own)), near_length(mm, units))
 
 
 def marking_tables(marking: Mapping[str, Any]) -> Parts:

@@ -7,8 +7,7 @@ from polestitch.costing.pace import Pace, hours_ahead
 from polestitch.costing.price import Piece
 from polestitch.costing.sitting import work_in
 from polestitch.costing.threads import ThreadNeed
-from polestitch.document.design import Thread
-from polestitch.estimate.amounts import SKEINS_MM
+from polestitch.estimate.amounts import skein_mm
 from polestitch.workup import WorkUp
 
 
@@ -16,12 +15,7 @@ def piece_of(work: WorkUp, known: Pace) -> Piece:
     """Name, size, hours by ``known`` and thread of the whole ball."""
     design, amounts = work.build.design, work.estimate
     threads = tuple(
-        ThreadNeed(thread.name, str(thread.colour), amount.total_mm, _skein_mm(thread))
+        ThreadNeed(thread.name, str(thread.colour), amount.total_mm, skein_mm(thread))
         for thread, amount in zip(design.threads, amounts.threads, strict=True)
     )
     return Piece(design.name, work.build.ball.around_mm, hours_ahead(known, work_in(amounts.hours)), threads)
-
-
-def _skein_mm(thread: Thread) -> float | None:
-    """Length of a skein, as the design says or as such thread is sold."""
-    return thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())

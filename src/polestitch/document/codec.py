@@ -36,10 +36,12 @@ def written(design: Design) -> str:
 
 
 def _plain(value: Any) -> Any:
-    """Records as dicts without their empty fields, texts as texts; ``params`` go through untouched."""
+    """Records as dicts without their empty fields, texts as texts; ``params`` come out as they are."""
     if isinstance(value, Record):
         fields = ((name, getattr(value, name)) for name in type(value).model_fields)
         return {name: _plain(part) for name, part in fields if part is not None}
     if isinstance(value, tuple):
         return [_plain(part) for part in value]
+    if isinstance(value, dict):
+        return {name: _plain(part) for name, part in value.items()}
     return str(value) if isinstance(value, Length) else value

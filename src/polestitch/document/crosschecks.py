@@ -7,8 +7,20 @@ Techniques and addresses are not looked at: the document knows neither.
 import difflib
 from collections.abc import Collection, Sequence
 
-from polestitch.document.design import Design, Layer, Maker, Thread
-from polestitch.document.limits import BITE, DIP, ENDS, HAVE, SKEIN, STRETCH, WORKING_LENGTH, around_mm, plain_mm
+from polestitch.document.design import Design, Layer, Maker, Measures, Thread
+from polestitch.document.limits import (
+    BITE,
+    DIP,
+    ENDS,
+    HAVE,
+    PITCH,
+    SKEIN,
+    SPREAD,
+    STRETCH,
+    WORKING_LENGTH,
+    around_mm,
+    plain_mm,
+)
 from polestitch.document.rows import NAME_ENDS, row_list
 from polestitch.document.threads import pitch_mm
 from polestitch.errors import DesignError
@@ -43,6 +55,17 @@ def _check_maker(maker: Maker) -> None:
     plain_mm(maker.bite, "maker.bite", BITE)
     plain_mm(maker.dip, "maker.dip", DIP)
     plain_mm(maker.ends, "maker.ends", ENDS)
+    if maker.measures is not None:
+        _check_measures(maker.measures)
+
+
+def _check_measures(measures: Measures) -> None:
+    plain = {"step": (measures.step, STRETCH), "bite": (measures.bite, BITE), "dip": (measures.dip, DIP)}
+    pitches = {f"pitch.{name}": (reading, PITCH) for name, reading in measures.pitch.items()}
+    for name, (reading, allowed) in {**plain, **pitches}.items():
+        if reading is not None:
+            plain_mm(reading.length, f"maker.measures.{name}.length", allowed)
+            plain_mm(reading.spread, f"maker.measures.{name}.spread", SPREAD)
 
 
 def _check_thread(thread: Thread, where: str) -> None:

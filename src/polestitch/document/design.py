@@ -45,6 +45,25 @@ class BallSpec(Record):
     colour: Annotated[Colour, Field(description="Colour of the thread wrap, the ground")] = Colour("#2b2f3a")
 
 
+class Reading(Record):
+    """A length of her own, and how far it scatters."""
+
+    length: Annotated[Length, Field(description="What it usually is")]
+    spread: Annotated[Length, Field(description="One standard deviation: two of three come within it")]
+
+
+class Measures(Record):
+    """What her hand really does, as measured; ``polestitch hand`` works it out from a sampler and finished rows."""
+
+    pitch: Annotated[
+        dict[Name, Reading],
+        Field(max_length=200, description="Width of one thread as she lays it, by the thread's name or size"),
+    ] = {}
+    step: Annotated[Reading | None, Field(description="From row to row at a narrow point, in size 5")] = None
+    bite: Annotated[Reading | None, Field(description="Whole width of a plain bite")] = None
+    dip: Annotated[Reading | None, Field(description="How deep the needle goes under a bite")] = None
+
+
 class Maker(Record):
     """How this maker works; every default is a starting point to be corrected by her own hands."""
 
@@ -63,6 +82,24 @@ class Maker(Record):
         Literal["one", "one a colour"],
         Field(description="one a colour: a thread waits on its own needle while others are worked"),
     ] = "one"
+    measures: Annotated[Measures | None, Field(description="Her own hand, measured; none: as published work goes")] = (
+        None
+    )
+
+    @property
+    def own_step(self) -> Length:
+        """Her step at a narrow point: measured, else as she set it."""
+        return self.stretch if self.measures is None or self.measures.step is None else self.measures.step.length
+
+    @property
+    def own_bite(self) -> Length:
+        """The width of her plain bite: measured, else as she set it."""
+        return self.bite if self.measures is None or self.measures.bite is None else self.measures.bite.length
+
+    @property
+    def own_dip(self) -> Length:
+        """How deep her needle goes: measured, else as she set it."""
+        return self.dip if self.measures is None or self.measures.dip is None else self.measures.dip.length
 
 
 class Thread(Record):

@@ -18,7 +18,7 @@ AROUND_HELP = (
 )
 
 
-class Range(NamedTuple):
+class Limits(NamedTuple):
     """Least and most in mm, and a length to offer."""
 
     least: float
@@ -26,13 +26,15 @@ class Range(NamedTuple):
     example: str
 
 
-WORKING_LENGTH = Range(50, 20_000, "1 m")
-STRETCH = Range(0.1, 50, "2 mm")
-BITE = Range(0.1, 50, "1.5 mm")
-ENDS = Range(0, 500, "40 mm")
-DIP = Range(0, 50, "1 mm")
-SKEIN = Range(1, math.inf, "25 m")
-HAVE = Range(0, math.inf, "10 m")
+WORKING_LENGTH = Limits(50, 20_000, "1 m")
+STRETCH = Limits(0.1, 50, "2 mm")
+BITE = Limits(0.1, 50, "1.5 mm")
+ENDS = Limits(0, 500, "40 mm")
+DIP = Limits(0, 50, "1 mm")
+PITCH = Limits(0.02, 20, "0.9 mm")
+SPREAD = Limits(0, 20, "0.1 mm")
+SKEIN = Limits(1, math.inf, "25 m")
+HAVE = Limits(0, math.inf, "10 m")
 
 
 def around_mm(around: Length | str, where: str) -> float:
@@ -48,7 +50,7 @@ def around_mm(around: Length | str, where: str) -> float:
     return mm
 
 
-def plain_mm(length: Length, where: str, allowed: Range) -> float:
+def plain_mm(length: Length, where: str, allowed: Limits) -> float:
     """Millimetres of a length that needs no origin; ``DesignError`` at ``where`` outside what is allowed."""
     mm = length.mm
     if mm is None or not allowed.least <= mm <= allowed.most:

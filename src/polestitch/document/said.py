@@ -9,8 +9,10 @@ from math import floor
 from typing import Literal
 
 from polestitch.document.lengths import MM
+from polestitch.document.ranges import Range
 
 Units = Literal["mm", "in"]
+TENTHS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 SIXTEENTHS = 16  # of an inch: the finest marks of a common ruler
 # Closer than this to the half millimetre, the exact value tells her nothing.
 SAME_MM = 0.05
@@ -29,6 +31,25 @@ def near_length(mm: float, units: Units = "mm") -> str:
     if units == "in":
         return f"{mm / MM['yd']:.1f} yd" if mm >= MM["yd"] else f"{mm / MM['in']:.2f} in"
     return (f"{mm / 1000:.1f} m" if mm >= 1000 else f"{mm:.1f} mm").replace(".0 ", " ")
+
+
+def near_range(mm: Range, units: Units = "mm") -> str:
+    """A length in doubt: ``"22 m (20 to 25)"``; the unit stands once, and one figure alone where all read alike."""
+    likely, low, high = (near_length(figure, units) for figure in (mm.likely, mm.low, mm.high))
+    if low == likely == high:
+        return likely
+    unit = likely.split(" ")[1]
+    ends = (words.removesuffix(f" {unit}") for words in (low, high))
+    return f"{likely} ({' to '.join(ends)})"
+
+
+def in_ten(share: float) -> str:
+    """A share of many cases in words, not more than it is: ``"three in ten"``, ``"fewer than one in twenty"``."""
+    if share < 0.05:
+        return "fewer than one in twenty"
+    if share > 0.95:
+        return "nearly all"
+    return f"{TENTHS[max(1, floor(10 * share))]} in ten"
 
 
 def _inches(mm: float) -> str:

@@ -14,7 +14,7 @@ import math
 import re
 from typing import NamedTuple
 
-from polestitch.document.design import Thread
+from polestitch.document.design import Measures, Reading, Thread
 from polestitch.errors import DesignError
 
 # Exact by definition: a pound is 453.59237 g, a hank of cotton 840 yd of 0.9144 m, denier counts 9000 m.
@@ -66,13 +66,16 @@ SIZES = {
 }
 
 
-def pitch_mm(thread: Thread, where: str = "") -> Pitch:
+def pitch_mm(thread: Thread, where: str = "", measures: Measures | None = None) -> Pitch:
     """Width of ``thread`` as laid; ``DesignError`` at ``where`` (its size) for a size nobody published.
 
-    Her own measure comes first, then tex, then the size.
+    What was measured on this thread comes first, then what her hand's ``measures`` say of it, then tex, then the size.
     """
     if thread.rows_per_cm is not None:
         return Pitch(10 / thread.rows_per_cm, f"measured, {thread.rows_per_cm:g} threads to the centimetre")
+    mine = own_pitch(thread, measures)
+    if mine is not None and mine.length.mm:
+        return Pitch(mine.length.mm, f"measured, {mine.length} as you lay it")
     if thread.tex is not None:
         return _by_weight(thread.tex, f"tex {thread.tex:g}")
     size = _tidied(thread.size)
@@ -82,6 +85,14 @@ def pitch_mm(thread: Thread, where: str = "") -> Pitch:
     if tex is None:
         raise DesignError(where or f"size of {thread.name}", _unknown(thread.size))
     return _by_weight(tex, thread.size)
+
+
+def own_pitch(thread: Thread, measures: Measures | None) -> Reading | None:
+    """What she measured of this thread by its name, else by its size."""
+    if measures is None:
+        return None
+    by_size = {_tidied(name): reading for name, reading in measures.pitch.items()}
+    return measures.pitch.get(thread.name) or by_size.get(_tidied(thread.size))
 
 
 def tex_of(size: str) -> float | None:

@@ -41,7 +41,8 @@ class MarkingThread:
 class Amount:
     """One thread of the design.
 
-    ``total_mm`` is what to have: it never runs short.  ``skeins`` is None where nobody said how long one is.
+    ``total_mm`` is what the drawn ball takes, with ends and waste; how likely it is enough is told as a range
+    elsewhere (``doubt``).  ``skeins`` is None where nobody said how long one is.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Estimate:
     threads: tuple[Amount, ...]
     hours: Hours
     lift: float
+    marking_mm: float = 0.0
 
     @property
     def needed_mm(self) -> dict[str, float]:
@@ -87,7 +89,7 @@ def estimate(design: Design, ball: Ball, motifs: Sequence[Motif], laid: Laid, ma
         "laying": (float(surface.sum()) / 1000, "metres"),
         "starts": (starts, "starts"),
     }
-    return Estimate(tuple(amounts), hours(work), _mean_lift(laid))
+    return Estimate(tuple(amounts), hours(work), _mean_lift(laid), marking.mm)
 
 
 def laid_mm(laid: Laid, ball: Ball, threads: int) -> Floats:
@@ -117,8 +119,13 @@ def _with_marking(amount: Amount, thread: Thread, marking: MarkingThread) -> Amo
 
 def skeins(thread: Thread, mm: float) -> int | None:
     """Skeins to buy for ``mm`` of a thread, or None where its skein's length is not known."""
-    each = thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())
+    each = skein_mm(thread)
     return None if each is None else ceil(mm / each - SAME)
+
+
+def skein_mm(thread: Thread) -> float | None:
+    """Length of a skein, as the design says or as such thread is sold; None where nobody said."""
+    return thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())
 
 
 def _starts(amounts: Sequence[Amount], listed: Sequence[Run], hand: Handling) -> int:

@@ -43,6 +43,6 @@ def handling(maker: Maker) -> Handling:
     return Handling(
         plain_mm(maker.working_length, "maker.working_length", WORKING_LENGTH),
         plain_mm(maker.ends, "maker.ends", ENDS),
-        plain_mm(maker.dip, "maker.dip", DIP),
+        plain_mm(maker.own_dip, "maker.dip", DIP),
         maker.needles == "one a colour",
     )

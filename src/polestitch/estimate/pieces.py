@@ -4,8 +4,8 @@ In: a run of rows.  Out: ``Piece`` records.
 
 A piece ends at a bite, never in mid-span, and at the end of a row where one is near.  To be sure of
 that every working length but a run's last is planned with a reserve that may be thrown away: the
-longest span, or ``TRIMMED`` of the length if that is more.  So the plan never runs short, and more
-rows never need less thread.
+longest span, or ``TRIMMED`` of the length if that is more.  So it never matters where a join falls, and
+more rows never need less thread.
 """
 
 from collections.abc import Sequence

@@ -116,7 +116,7 @@ def _recounted(old: Document, made: Document) -> list[str]:
         threads, new = stage.plan.threads, after.stage(k)
         key = (layer.get("together") or "", len(threads), layer["technique"])
         count = bundles.get(key) if key[0] else None
-        found = restriped(threads, count) if count else _threads(stage, new)
+        found = _restriped(stage, count) if count else _threads(stage, new)
         bundles[key] = len(found)
         if len(found) != len(threads):
             layer["rows"] = rows_text(found)
@@ -135,7 +135,19 @@ def _threads(old: Stage, new: Stage) -> tuple[str, ...]:
     counts = [count for count in _around(due, least, most) if count % (turn or 1) == 0] or [len(threads)]
     tried = {count: _miss(new, restriped(threads, count), ends) for count in counts}
     best = min(tried, key=lambda count: (round(tried[count], 6), abs(count - due)))
-    return restriped(threads, best if np.isfinite(tried[best]) else len(threads))
+    return _restriped(old, best if np.isfinite(tried[best]) else len(threads))
+
+
+def _restriped(stage: Stage, count: int) -> tuple[str, ...]:
+    """The row list with about ``count`` rows; where rows go by turns down and up each way keeps its own stripes."""
+    threads = stage.plan.threads
+    strands = [row.strand for row in stage.rows(stage.repeats[0])]
+    turns = len(set(strands))
+    if not 1 < turns < len(threads) == len(strands) or strands != [k % turns for k in range(len(strands))]:
+        return restriped(threads, count)
+    ways = [threads[k::turns] for k in range(turns)]
+    each = max(round(count / turns), *(len(stripes(way)) for way in ways))
+    return tuple(name for turn in zip(*(restriped(way, each) for way in ways), strict=True) for name in turn)
 
 
 def _around(due: float, least: int, most: int) -> list[int]:

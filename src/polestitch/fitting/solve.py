@@ -5,6 +5,7 @@ else is found by root-finding on the stitched geometry.
 """
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from functools import cache
@@ -83,16 +84,31 @@ def _offers(document: Document, wish: Wish) -> Iterator[str]:
     for changes in (("rows", "stretch"), ("start",), ("thread",)):
         if changes == (wish.change,):
             continue
-        made, asked = document, [wish.model_copy(update={"change": change, "param": None}) for change in changes]
-        try:
-            for one in asked:
-                made = _solved(made, one).document
-            if abs(missed(made, wish).mm) <= EXACT_MM:
-                values = [_said(unknown(document, one), unknown(made, one), made) for one in asked]
-                with_ = " and ".join(values)
-                yield f'"{wish.layer}" {wish.said} with {with_}.'
-        except DesignError:
-            continue
+        asked = [wish.model_copy(update={"change": change, "param": None}) for change in changes]
+        made = next(filter(None, (_true(start, asked) for start in _starts(document, asked[0]))), None)
+        if made is not None:
+            values = [_said(unknown(document, one), unknown(made, one), made) for one in asked]
+            yield f'"{wish.layer}" {wish.said} with {" and ".join(values)}.'
+
+
+def _starts(document: Document, first: Wish) -> Iterator[Document]:
+    """Where to change from: for rows with as many as fit, and with one more, which a smaller step may draw in."""
+    if first.change != "rows":
+        yield document
+        return
+    with suppress(DesignError):
+        fits = _solved(document, first).document
+        rows = unknown(fits, first)
+        yield from (fits, rows.put(rows.now + 1))
+
+
+def _true(document: Document, asked: list[Wish]) -> Document | None:
+    """The document with the last change made, if the wish then comes true."""
+    with suppress(DesignError):
+        made = _solved(document, asked[-1]).document
+        if abs(missed(made, asked[-1]).mm) <= EXACT_MM:
+            return made
+    return None
 
 
 @dataclass(frozen=True)

@@ -83,7 +83,7 @@ def _stretch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
 
     least, now = ball.mm(thread), ball.mm(site.stretch)
     return Unknown(
-        now, min(least, now), max(MOST_STEP_MM, now), False, put, lambda mm: f"a step of {mm:.1f} mm at the points", 1
+        now, min(least, now), max(MOST_STEP_MM, now), False, put, lambda mm: f"a step of {mm:.2f} mm at the points", 2
     )
 
 
@@ -168,7 +168,8 @@ def _thread(document: Document, stage: Stage, _wish: Wish) -> Unknown:
 def _pitch(document: Document, stage: Stage, _wish: Wish) -> Unknown:
     """How wide the first thread lies, closer or looser; the layer's other threads keep their proportion to it."""
     used = set(stage.plan.threads)
-    widths = {thread.name: pitch_mm(thread).mm for thread in stage.ground.design.threads}
+    made = stage.ground.design
+    widths = {thread.name: pitch_mm(thread, measures=made.maker.measures).mm for thread in made.threads}
     now = widths[stage.plan.threads[0]]
 
     def put(mm: float) -> Document:

@@ -21,7 +21,7 @@ from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 
 Indices = NDArray[np.intp]
-# Samples along one stretch: their spacing is a thread or two, and gaps change over many.
+# Samples along one stretch: their spacing is a thread or two, less near the bites, and gaps change over many.
 FEWEST, MOST = 9, 49
 
 
@@ -111,13 +111,15 @@ def _sampled(laid: Laid, pairs: Sequence[_Pair]) -> tuple[Alongside, Angles, Ang
     width, long = np.array([pair.width for pair in pairs]), begins[later[:, 1]] - begins[later[:, 0]]
     count = np.clip(np.ceil(long / (2 * width)), FEWEST, MOST).astype(np.intp)
     pair = np.repeat(np.arange(len(pairs)), count)
-    share = (np.arange(len(pair)) - np.repeat(np.cumsum(count) - count, count)) / (count - 1)[pair]
-    reach = begins[later[pair, 0]] + share * long[pair]
+    even = (np.arange(len(pair)) - np.repeat(np.cumsum(count) - count, count)) / (count - 1)[pair]
+    # Closer toward the bites, where legs part or meet quickest.
+    reach = begins[later[pair, 0]] + (1 - np.cos(np.pi * even)) / 2 * long[pair]
+    stands_for = np.pi / 2 * np.sin(np.pi * even) * (long / (count - 1))[pair]
     arc = np.clip(np.searchsorted(begins, reach, side="right") - 1, later[pair, 0], later[pair, 1] - 1)
     at = laid.at(arc.astype(np.int32), reach - begins[arc])
     beside, along = nearest_on(laid, at, earlier[pair])
     row, free = np.array([one.row for one in pairs]), np.array([one.free for one in pairs])
-    found = Alongside(at, beside, arc_angle(at, beside), width[pair], row[pair], pair, (long / (count - 1))[pair])
+    found = Alongside(at, beside, arc_angle(at, beside), width[pair], row[pair], pair, stands_for)
     return found, along - begins[earlier[pair, 0]], free
 
 

@@ -59,19 +59,17 @@ def beside(legs: Legs, former: Sequence[Points], aside: float) -> tuple[Points, 
 
 def _hull(xs: list[float], ys: list[float], half: float) -> list[int]:
     """Indices of the corners a string from (-half, 0) to (half, 0) keeps over them; ``xs`` ascend."""
-    xs, ys = [-half, *xs, half], [0.0, *ys, 0.0]
-    kept = [0]
-    for k in range(1, len(xs)):
-        while len(kept) > 1 and not _bends(xs, ys, (kept[-2], kept[-1], k)):
-            kept.pop()
+    kept, px, py = [-1], [-half], [0.0]
+    for k, (x, y) in enumerate(zip([*xs, half], [*ys, 0.0])):
+        while len(kept) > 1:
+            ux, uy, vx, vy = px[-1] - px[-2], py[-1] - py[-2], x - px[-1], y - py[-1]
+            if uy * vx - ux * vy > STRAIGHT * (ux * vx + uy * vy):
+                break
+            del kept[-1], px[-1], py[-1]
         kept.append(k)
-    return [k - 1 for k in kept[1:-1]]
-
-
-def _bends(xs: list[float], ys: list[float], at: tuple[int, int, int]) -> bool:
-    a, b, c = at
-    ux, uy, vx, vy = xs[b] - xs[a], ys[b] - ys[a], xs[c] - xs[b], ys[c] - ys[b]
-    return uy * vx - ux * vy > STRAIGHT * abs(ux * vx + uy * vy)
+        px.append(x)
+        py.append(y)
+    return kept[1:-1]
 
 
 def _flat(legs: Legs, corners: Points, of_leg: Ints) -> tuple[Angles, Angles, Angles]:

@@ -4,9 +4,13 @@ In: ``Laid``.  Out: ``Crossings``, each proper crossing exactly once, and the to
 
 Circles ``n1 . x = c1`` and ``n2 . x = c2`` meet at ``(p +- sqrt(q) w) / s`` with w = n1 x n2, s = w . w,
 d = n1 . n2, p = (c1 - c2 d) n1 + (c2 - c1 d) n2 and q = s - c1^2 - c2^2 + 2 c1 c2 d; they miss where
-q < 0.  A point of its circle is on an arc where its part along the arc's middle is long enough, which
-needs no angle.  What is too close to an arc's end, or to grazing, for that to be sure is classified
-with care in ``touches``.
+q < 0.  Written with v = n1 - n2 and e = 1 - d = v . v / 2, these are w = v x n1,
+p = (c1 - c2) v + e (c2 n1 + c1 n2) and q = s - (c1 - c2)^2 - 2 c1 c2 e, which lose nothing where the
+circles nearly agree; where their normals nearly oppose, the second is told from its other side.
+
+A point of its circle is on an arc where its part along the arc's middle is long enough, which needs no
+angle.  What is too close to an arc's end, or to grazing, for that to be sure is classified with care
+in ``touches``.
 """
 
 from dataclasses import dataclass
@@ -123,11 +127,14 @@ def _meetings(laid: Laid, one: Indices, two: Indices) -> Meetings:
     normals = np.ascontiguousarray(laid.normal.T)
     n1, n2 = normals.take(one, axis=1), normals.take(two, axis=1)
     c1, c2 = laid.offset[one], laid.offset[two]
-    d = _dot(n1, n2)
-    cross = np.stack([n1[i - 2] * n2[i - 1] - n1[i - 1] * n2[i - 2] for i in range(3)])
+    side = np.where(_dot(n1, n2) < 0, -1.0, 1.0)
+    n2, c2 = side * n2, side * c2
+    diff, apart = n1 - n2, c1 - c2
+    e = _dot(diff, diff) / 2
+    cross = np.stack([side * (diff[i - 2] * n1[i - 1] - diff[i - 1] * n1[i - 2]) for i in range(3)])
     size = _dot(cross, cross)
-    base = (c1 - c2 * d) * n1 + (c2 - c1 * d) * n2
-    return Meetings(one, two, base, cross, size, size - c1 * c1 - c2 * c2 + 2 * c1 * c2 * d)
+    base = apart * diff + (e * c2) * n1 + (e * c1) * n2
+    return Meetings(one, two, base, cross, size, size - apart * apart - 2 * c1 * c2 * e)
 
 
 def _on_both(laid: Laid, met: Meetings) -> tuple[Indices, Vectors, Indices]:

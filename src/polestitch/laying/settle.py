@@ -116,7 +116,7 @@ def _twins(row: Row) -> NDArray[np.bool_]:
 
 def _stops(row: Row) -> tuple[Points, Points]:
     """(q, 3) starts and ends of all stretches: leave to enter, by way of the places a leg is led through."""
-    enters = np.roll(row.enters, -1, axis=0)
+    enters = _following(row.enters)
     if not row.via:
         return row.leaves, enters
     starts = [np.concatenate([leave[None], via]) for leave, via in zip(row.leaves, row.via)]
@@ -126,6 +126,9 @@ def _stops(row: Row) -> tuple[Points, Points]:
 
 def _joined(row: Row, ways: Sequence[Points]) -> Iterator[Points]:
     """The corners of each leg from those of its stretches."""
+    if not row.via:
+        yield from ways
+        return
     first = 0
     for count in _counts(row):
         yield np.concatenate([ways[first], *(way[1:] for way in ways[first + 1 : first + count])])
@@ -146,7 +149,9 @@ def _sides(row: Row) -> Angles:
     """
     back = dot(cross(row.places, -row.outward), row.travel)
     leaving = np.where(back < 0, -1.0, 1.0)
-    arriving = np.roll(leaving, -1)
+    arriving = _following(leaving)
+    if not row.via:
+        return np.where(leaving == arriving, leaving, 0.0)
     first = np.cumsum([0, *_counts(row)])
     sides = np.zeros(first[-1])
     sides[first[:-1]] = leaving
@@ -162,8 +167,16 @@ def _free(before: Row, row: Row) -> Angles:
     Where a bite gathers earlier legs it is as wide as they are, and the legs lie side by side up to it.
     """
     bite = np.maximum(np.where(row.wide, 0.0, np.abs(row.half)), np.where(before.wide, 0.0, np.abs(before.half)))
+    thread = max(before.pitch, row.pitch) / 2
+    if not row.via:
+        return np.stack([bite, _following(bite)], axis=1) + thread
     first = np.cumsum([0, *_counts(row)])
-    free = np.full((first[-1], 2), max(before.pitch, row.pitch) / 2)
+    free = np.full((first[-1], 2), thread)
     free[first[:-1], 0] += bite
-    free[first[1:] - 1, 1] += np.roll(bite, -1)
+    free[first[1:] - 1, 1] += _following(bite)
     return free
+
+
+def _following(each: Angles) -> Angles:
+    """What stands at the next bite, for every bite of a closed row."""
+    return np.concatenate([each[1:], each[:1]])

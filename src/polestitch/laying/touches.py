@@ -111,9 +111,12 @@ def _ends_near(laid: Laid, shapes: Shapes, one: Indices, two: Indices) -> Ends:
 def _meeting(laid: Laid, one: Indices, two: Indices, sign: float) -> tuple[Points, Flags]:
     """(k, 3) where the arcs' circles meet on one side, and (k,) whether they do; formula in ``crossings``."""
     n1, n2, c1, c2 = laid.normal[one], laid.normal[two], laid.offset[one], laid.offset[two]
-    cross, d = np.cross(n1, n2), dot(n1, n2)
-    root = dot(cross, cross) - c1**2 - c2**2 + 2 * c1 * c2 * d
-    base = (c1 - c2 * d)[:, None] * n1 + (c2 - c1 * d)[:, None] * n2
+    side = np.where(dot(n1, n2) < 0, -1.0, 1.0)
+    n2, c2 = side[:, None] * n2, side * c2
+    diff, apart = n1 - n2, c1 - c2
+    e, cross = dot(diff, diff) / 2, side[:, None] * np.cross(diff, n1)
+    root = dot(cross, cross) - apart**2 - 2 * c1 * c2 * e
+    base = apart[:, None] * diff + (e * c2)[:, None] * n1 + (e * c1)[:, None] * n2
     point = base + sign * np.sqrt(np.maximum(root, 0))[:, None] * cross
     real = (root > 0) & (dot(point, point) > 0)
     return unit(np.where(real[:, None], point, n1)), real

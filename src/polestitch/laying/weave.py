@@ -73,10 +73,11 @@ def closing(laid: Laid, crossings: Crossings) -> Flags:
 
 
 def passes(laid: Laid, crossings: Crossings, lies_over: Flags) -> Passes:
-    """The needle's passes under earlier thread, row by row; drawing in a closing bite is none."""
-    order = np.lexsort((crossings.t_second, crossings.second))
+    """The needle's passes under earlier thread, row by row; drawing in a closing bite is none, and ends none."""
+    asked = np.flatnonzero(~closing(laid, crossings))
+    order = asked[np.lexsort((crossings.t_second[asked], crossings.second[asked]))]
     row = laid.arc_row[crossings.second[order]]
-    under = (~lies_over & ~closing(laid, crossings))[order]
+    under = ~lies_over[order]
     begins = under.copy()
     begins[1:] &= ~(under[:-1] & (row[1:] == row[:-1]))
     rows = len(laid.row_layer)

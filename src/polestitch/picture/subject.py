@@ -24,7 +24,7 @@ def subject(build: Built) -> Subject:
     design = build.design
     by_name = {thread.name: thread for thread in design.threads}
     marker = by_name.get(design.marking.thread or "")
-    width = _MARKING_MM if marker is None else pitch_mm(marker).mm
+    width = _MARKING_MM if marker is None else pitch_mm(marker, measures=design.maker.measures).mm
     return Subject(
         laid=build.laid,
         yarns=tuple(Yarn(thread.colour, thread.metallic) for thread in design.threads),

@@ -103,7 +103,7 @@ def _widths(made: Build, dozen: Dozen, plan: Sequence[int]) -> tuple[str, ...]:
     odd = []
     for k in sorted(set(plan)):
         thread = dozen.threads[k]
-        width = pitch_mm(thread).mm
+        width = pitch_mm(thread, measures=made.design.maker.measures).mm
         if any(abs(width / old - 1) > WIDER for old in away):
             odd.append(f"{thread.name} ({width:.2g} mm)")
     if not odd:
@@ -117,8 +117,9 @@ def _widths(made: Build, dozen: Dozen, plan: Sequence[int]) -> tuple[str, ...]:
 
 def _old_widths(made: Build, dozen: Dozen) -> set[float]:
     """Widths of the threads that give way, to a thousandth."""
+    threads, mine = made.design.threads, made.design.maker.measures
     rows = made.laid.row_thread[dozen.coloured.rows >= 0]
-    return {round(pitch_mm(made.design.threads[int(k)]).mm, 3) for k in set(rows.tolist())}
+    return {round(pitch_mm(threads[int(k)], measures=mine).mm, 3) for k in set(rows.tolist())}
 
 
 def _layers_said(made: Build, new: Raw, layer: int) -> tuple[str, ...]:

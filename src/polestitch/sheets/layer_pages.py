@@ -9,6 +9,7 @@ from itertools import groupby, zip_longest
 
 from polestitch.document.design import Layer
 from polestitch.document.said import Units, listed, set_length
+from polestitch.doubt import rows_said
 from polestitch.sheets.blocks import BODY, Block, Columns, Style, paragraph, space
 from polestitch.sheets.inks import row_ink
 from polestitch.sheets.pages import GUTTER, SIDE, SUBHEAD, Column, Grid, Section, step_columns, table
@@ -141,6 +142,13 @@ def _said(line: RowLine, kind: tuple[str, str], units: Units) -> str:
     return "\n".join(f"{set_length(d.mm, units)}, {d.fraction:.3f} C" for d in here)
 
 
+def _counted(told: Told, motif: Motif, count: int) -> str:
+    """The rows drawn, and how many her hand may come to where the document counts none."""
+    if told.doubt is None or motif.reaches is None:
+        return f"{count} row{'s' if count != 1 else ''}"
+    return rows_said(count, told.doubt.rows[motif.layer], told.build.design.maker.measures is not None)
+
+
 def _rows(told: Told, motif: Motif, grid: Grid) -> Block:
     """The row list: a swatch, how many rows and of what, with the ink the chart draws them in."""
     count = max(row.number for row in motif.rows)
@@ -161,7 +169,5 @@ def _rows(told: Told, motif: Motif, grid: Grid) -> Block:
             Text(x + 13.0, y + 3.5, words, "sans", 8.5, colour=INK),
         ]
         x += wide + 4.0
-    place = Text(
-        0.0, y + 11.0, f"{motif.place}: {count} row{'s' if count != 1 else ''}", "sans bold", 8.5, colour=INDIGO
-    )
+    place = Text(0.0, y + 11.0, f"{motif.place}: {_counted(told, motif, count)}", "sans bold", 8.5, colour=INDIGO)
     return Block(y + 13.0, (*marks, place), keep=True)

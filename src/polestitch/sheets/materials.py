@@ -4,8 +4,9 @@ In: ``Told`` and the grid.  Out: a section.
 """
 
 from polestitch.document.design import Thread
-from polestitch.document.said import near_length
+from polestitch.document.said import near_length, near_range
 from polestitch.document.threads import pitch_mm
+from polestitch.doubt import skeins_said
 from polestitch.estimate import Amount
 from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space, stack
 from polestitch.sheets.check_lines import across_line, down_line
@@ -21,7 +22,9 @@ RULED = {"mm": "millimetres", "in": "inches"}
 
 def materials(told: Told, grid: Grid) -> Section:
     """Ball and threads with swatches and amounts, tools, base, check lines."""
-    rows = [_ground(told, grid), *(_thread(told, k, grid) for k in range(len(told.build.design.threads)))]
+    # A thread of the palette that nothing is worked in need not be gathered.
+    used = [k for k, amount in enumerate(told.estimate.threads) if amount.total_mm > 0]
+    rows = [_ground(told, grid), *(_thread(told, k, grid) for k in used)]
     blocks = (*rows, *_amounts_note(told, grid), *_tools(told, grid), *_base(told, grid))
     return Section("Materials", MOSS, blocks)
 
@@ -59,24 +62,37 @@ def _ground(told: Told, grid: Grid) -> Block:
 def _thread(told: Told, k: int, grid: Grid) -> Block:
     thread, amount = told.build.design.threads[k], told.estimate.threads[k]
     marking = thread.name == told.build.design.marking.thread
-    about = f"{thread.size}, {thread.fibre}{', metallic' if thread.metallic else ''}. {_width(thread)}"
+    about = f"{thread.size}, {thread.fibre}{', metallic' if thread.metallic else ''}. {_width(told, thread)}"
+    about += _skeins(told, k)
     about += " Also lays the marking." if marking and amount.laid_mm else " For the marking." if marking else ""
-    return _row(_swatch(str(thread.colour), grid.span(3) - 4.0), thread.name, about, _figures(told, amount), grid)
+    return _row(_swatch(str(thread.colour), grid.span(3) - 4.0), thread.name, about, _figures(told, k, amount), grid)
 
 
-def _width(thread: Thread) -> str:
-    return f"{10 / pitch_mm(thread).mm:.3g} rows to the centimetre."
+def _width(told: Told, thread: Thread) -> str:
+    pitch = pitch_mm(thread, measures=told.build.design.maker.measures)
+    return f"{10 / pitch.mm:.3g} rows to the centimetre."
 
 
-def _figures(told: Told, amount: Amount) -> tuple[str, str]:
-    """Metres, and what that is in lengths and skeins."""
+def _skeins(told: Told, k: int) -> str:
+    """How many to take, with the odds that fewer do."""
+    skeins = None if told.doubt is None else told.doubt.threads[k].skeins
+    return "" if skeins is None or not skeins.take else f" {skeins_said(skeins).capitalize()}."
+
+
+def _figures(told: Told, k: int, amount: Amount) -> tuple[str, str]:
+    """Metres with their doubt, and what is drawn in lengths."""
     lengths = f"{amount.lengths} length{'s' if amount.lengths != 1 else ''} of {told.build.design.maker.working_length}"
-    skeins = "" if amount.skeins is None else f", {amount.skeins} skein{'s' if amount.skeins != 1 else ''}"
-    return near_length(amount.total_mm, told.build.design.maker.units), lengths + skeins
+    units = told.build.design.maker.units
+    if told.doubt is None:
+        return near_length(amount.total_mm, units), lengths
+    return near_range(told.doubt.threads[k].total, units), f"{near_length(amount.total_mm, units)} as drawn, {lengths}"
 
 
 def _amounts_note(told: Told, grid: Grid) -> tuple[Block, ...]:
-    note = "Amounts hold bites, starts, ends and waste. Lay your thread across its swatch before you trust the picture."
+    note = (
+        "Amounts hold bites, starts, ends and waste, and reach from where one hand in ten ends to where nine do; what "
+        "to take goes by the most. Lay your thread across its swatch before you trust the picture."
+    )
     return space(1.0), paragraph(note, grid.width, SIDE), space(4.0)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from polestitch.checks import Finding
+from polestitch.doubt import Doubt
 from polestitch.estimate import Estimate
 from polestitch.marking.pins import Pin
 from polestitch.marking.route import Route
@@ -21,7 +22,7 @@ class Told:
     """What goes into one booklet.
 
     ``picture`` is the cover's PNG or JPEG, if there is one; ``sizes`` what changes with the size of the ball, as
-    ``polestitch sizes --json`` tells it, if it was worked out.
+    ``polestitch sizes --json`` tells it, ``doubt`` how sure counts and amounts are, if they were worked out.
     """
 
     build: Build
@@ -32,10 +33,11 @@ class Told:
     route: Route
     picture: bytes | None = None
     sizes: Mapping[str, Any] | None = None
+    doubt: Doubt | None = None
 
 
 def told(build: Build, picture: bytes | None = None, sizes: Mapping[str, Any] | None = None) -> Told:
     """Everything worked out for ``build``."""
     worked = workup(build)
     text = instructions(build, worked.pins, worked.way)
-    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture, sizes)
+    return Told(build, worked.estimate, worked.findings, text, worked.pins, worked.way, picture, sizes, worked.doubt)

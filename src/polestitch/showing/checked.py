@@ -8,16 +8,16 @@ from collections.abc import Iterable
 from datetime import date
 
 from polestitch.document.lengths import Length
-from polestitch.document.limits import Range, around_mm, plain_mm
+from polestitch.document.limits import Limits, around_mm, plain_mm
 from polestitch.errors import DesignError
 from polestitch.showing.exhibition import Case, Exhibition, Shown
 from polestitch.showing.record import PieceRecord
 
 # From a dolls' shelf to a shop window: common sense, no source.
-CASE = Range(50, 20_000, "80 cm")
-PLACE = Range(0, 20_000, "12 cm")
-STAND = Range(0, 3000, "15 mm")
-READING = Range(100, 20_000, "60 cm")
+CASE = Limits(50, 20_000, "80 cm")
+PLACE = Limits(0, 20_000, "12 cm")
+STAND = Limits(0, 3000, "15 mm")
+READING = Limits(100, 20_000, "60 cm")
 
 
 def checked(exhibition: Exhibition) -> Exhibition:
@@ -91,7 +91,7 @@ def _check_place(shown: Shown, cases: dict[str, Case], where: str) -> None:
         )
 
 
-def _check_length(length: Length | None, where: str, allowed: Range) -> None:
+def _check_length(length: Length | None, where: str, allowed: Limits) -> None:
     if length is not None:
         plain_mm(length, where, allowed)
 

@@ -95,7 +95,7 @@ def palette(design: Design, ball: Ball) -> Palette:
     """Every thread's index by name, and its pitch on this ball."""
     return Palette(
         {thread.name: k for k, thread in enumerate(design.threads)},
-        tuple(ball.angle(pitch_mm(thread).mm) for thread in design.threads),
+        tuple(ball.angle(pitch_mm(thread, measures=design.maker.measures).mm) for thread in design.threads),
     )
 
 

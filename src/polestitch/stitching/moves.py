@@ -9,12 +9,15 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from polestitch.sphere.arcs import Angles, Points, dot, toward
+from polestitch.sphere.arcs import Angles, Points, cross, dot, unit
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Beneath, Row
 
 Floats = NDArray[np.float64]
 _NO_PLACE = 1e-9
+# The angle of a leg with its guideline from which on a point takes more than the free step, and the one where it takes
+# most: corners of 90 and 60 degrees.  ROOM is what published stars and petals take; decision 0174 has the table.
+BLUNT, SHARP, ROOM = np.pi / 4, np.pi / 6, 1.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,9 +54,11 @@ def leg_sines(places: Points, right: Points) -> Angles:
     Legs run to the next and from the former place of the closed path; the smaller sine asks for
     the larger step.
     """
-    leaving = np.abs(dot(toward(places, np.roll(places, -1, axis=0)), right))
-    arriving = np.abs(dot(toward(places, np.roll(places, 1, axis=0)), right))
-    return np.minimum(leaving, arriving)
+    along = cross(places, right)
+    # A leg's axis lies as far from the guideline's direction as the leg from being square to it.
+    axes = unit(cross(places, np.concatenate([places[1:], places[:1]])))
+    leaving, arriving = dot(axes, along), dot(np.concatenate([axes[-1:], axes[:-1]]), along)
+    return np.minimum(np.abs(leaving), np.abs(arriving))
 
 
 def free_step(gap: float, sine: Angles) -> Angles:
@@ -62,6 +67,26 @@ def free_step(gap: float, sine: Angles) -> Angles:
     Right spherical triangle (Napier); flat check: 1.41 gaps at a square corner.
     """
     return np.asarray(np.arcsin(np.minimum(1.0, np.sin(gap) / np.maximum(sine, _NO_PLACE))))
+
+
+def goes_inward(places: Points, outward: Points) -> NDArray[np.bool_]:
+    """(b,) whether the step along ``outward`` goes to the side on which the leg to the next place lies."""
+    return np.asarray(dot(np.concatenate([places[1:], places[:1]]), outward) > 0)
+
+
+def tip_step(gap: float, sine: Angles, stretch: float, inward: NDArray[np.bool_]) -> Angles:
+    """(b,) how far the next bite stands along its guideline, by the ``sine`` (b,) of the angle its leg makes with it.
+
+    A corner of 90 degrees or more takes the free step.  A sharper one needs space for the thread to double back,
+    the more the sharper it is (http://www.temarikai.com/HowToPages/stretchpoints.html): up to ``ROOM`` free steps.
+    Where rows go ``inward`` (b,), to the side on which the legs lie, no thread doubles back over a former tip, and
+    the free step is enough.  It never takes more than the maker's ``stretch``, where the thread leans, nor less than
+    one ``gap``.
+    """
+    sharp = np.clip((BLUNT - np.arcsin(np.minimum(1.0, sine))) / (BLUNT - SHARP), 0.0, 1.0)
+    sharp = np.where(inward, 0.0, sharp)
+    roomy = (1 + (ROOM - 1) * sharp) * free_step(gap, sine)
+    return np.asarray(np.maximum(np.minimum(roomy, stretch), gap))
 
 
 def bite_half(site: Site, pitch: float, step: Angles, sine: Angles) -> Angles:
@@ -77,8 +102,8 @@ def bite_half(site: Site, pitch: float, step: Angles, sine: Angles) -> Angles:
 def growing(corners: Corners, pitches: Iterable[float], site: Site) -> Iterator[Row]:
     """One row per pitch, each beside the one before it.
 
-    At a broad corner the bite takes the free step.  At a narrow tip it takes the maker's stretch
-    (never under the pitch) and the thread leans.  A wide bite moves ``wide_step`` pitches along its
+    At a broad corner the bite takes the free step, at a sharper one a little more, at a narrow tip the maker's
+    stretch (never under the pitch), where the thread leans.  A wide bite moves ``wide_step`` pitches along its
     guideline and widens until the new legs lie one pitch outside the former ones.
     """
     state = _State(corners, site)
@@ -103,14 +128,15 @@ class _State:
         self.half = np.full(count, site.bite)
         self.way = np.broadcast_to(corners.way, count)
         self.wide = np.broadcast_to(corners.wide, count)
+        self.at = station(corners.azimuth, self.distance)
 
     def row(self, number: int, pitch: float) -> Row:
         """The next row; the first stands at the corners as given."""
         gap = (self.former + pitch) / 2 if number > 1 else pitch
-        places, away, right = station(self.corners.azimuth, self.distance)
-        sine = leg_sines(places, right)
+        sine = leg_sines(self.at[0], self.at[2])
         free = free_step(gap, sine)
-        step = np.maximum(np.minimum(free, self.site.stretch), gap)
+        inward = goes_inward(self.at[0], self.way[:, None] * self.at[1])
+        step = tip_step(gap, sine, self.site.stretch, inward)
         widen = self._widening(gap, sine)
         step = np.where(self.wide, self.corners.wide_step * gap, step)
         if number > 1:
@@ -118,7 +144,8 @@ class _State:
             self.half = self.half + np.where(self.wide, widen, 0.0)
         self.half = np.where(self.wide, self.half, bite_half(self.site, pitch, step, sine))
         if number > 1:
-            places, away, right = station(self.corners.azimuth, self.distance)
+            self.at = station(self.corners.azimuth, self.distance)
+        places, away, right = self.at
         self.former = pitch
         return Row(
             number=number,

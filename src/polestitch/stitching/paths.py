@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polestitch.sphere.arcs import Angles, Points, cross, dot, move, toward, unit
-from polestitch.stitching.moves import bite_half, free_step
+from polestitch.stitching.moves import bite_half, free_step, goes_inward, tip_step
 from polestitch.stitching.site import Site
 from polestitch.stitching.stitches import Row
 
@@ -65,8 +65,8 @@ def onward(places: Points, closed: bool) -> Points:
 def growing_along(path: Path, pitches: Iterable[float], site: Site) -> Iterator[Row]:
     """One row per pitch, each beside the one before it.
 
-    As round a centre: the free step at a broad corner, the maker's stretch at a narrow tip, where the
-    thread leans; a wide bite moves ``wide_step`` pitches and widens until its legs lie one pitch outside.
+    Steps are those round a centre (``tip_step``); a wide bite moves ``wide_step`` pitches and widens until
+    its legs lie one pitch outside.
     """
     places, outward = path.places, path.outward
     half, former = np.full(len(places), site.bite), 0.0
@@ -74,7 +74,9 @@ def growing_along(path: Path, pitches: Iterable[float], site: Site) -> Iterator[
         gap = (former + pitch) / 2 if number > 1 else pitch
         sine = _leg_sines(places, outward, path)
         free = free_step(gap, sine)
-        step = np.where(path.wide, path.wide_step * gap, np.maximum(np.minimum(free, site.stretch), gap))
+        step = np.where(
+            path.wide, path.wide_step * gap, tip_step(gap, sine, site.stretch, goes_inward(places, outward))
+        )
         step = np.where(path.steps, step, 0.0)
         if number > 1:
             half = half + np.where(path.wide & path.steps, _widening(gap, path.wide_step, sine), 0.0)

@@ -84,7 +84,7 @@ def _seat(kind: Kind, found: _Found, hands: tuple[Ball, Maker], mirrored: bool) 
     ball, maker = hands
     ways = _mirrored(found.ways) if mirrored else found.ways
     y = cross(found.z, found.x)
-    stretch, bite = maker.stretch.mm, maker.bite.mm
+    stretch, bite = maker.own_step.mm, maker.own_bite.mm
     if stretch is None or bite is None:
         raise DesignError("maker", 'stretch and bite must be lengths with a unit, such as "2 mm"')
     site = Site(kind, ball, ways.azimuths, ways.reaches, ways.numbers, ball.angle(stretch), ball.angle(bite) / 2)

@@ -7,34 +7,26 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import Any
 
-from polestitch.document.design import Thread as DesignThread
 from polestitch.errors import DesignError
-from polestitch.estimate.amounts import SKEINS_MM
+from polestitch.estimate.amounts import skein_mm
 from polestitch.store.drawer import Thread
 from polestitch.studio import messages_chair as say
 from polestitch.studio.shown import made
 from polestitch.workup import workup
 
-# A careful maker pulls a little less through than planned, a loose one more; common practice, no source.
-LEAST, MOST = 0.92, 1.1
-SPARE = 1.1  # what to buy beside what is needed, common practice
+ENDS = ("low", "likely", "high")
 
 
 def taken_by(text: str) -> list[dict[str, Any]] | None:
-    """Each thread a document takes, or None where it cannot be made.  Runs in a worker."""
+    """Each thread a document takes, as a range, or None where it cannot be made.  Runs in a worker."""
     try:
         work = workup(made(text))
     except DesignError:
         return None
     return [
-        {"name": thread.name, "colour": str(thread.colour), "mm": amount.total_mm, "skein_mm": _skein(thread)}
-        for thread, amount in zip(work.build.design.threads, work.estimate.threads)
+        {"name": thread.name, "colour": str(thread.colour), "mm": told.total.json(), "skein_mm": skein_mm(thread)}
+        for thread, told in zip(work.build.design.threads, work.doubt.threads)
     ]
-
-
-def _skein(thread: DesignThread) -> float | None:
-    """Length of a skein, as the design says or as such thread is sold."""
-    return thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())
 
 
 def nearest(colour: str, threads: Sequence[Thread]) -> list[tuple[Thread, float]]:
@@ -51,31 +43,36 @@ def needs(taken: Mapping[str, Sequence[Mapping[str, Any]]], drawer: Sequence[Thr
     summed: dict[str, dict[str, Any]] = {}
     for design, threads in taken.items():
         for thread in threads:
-            entry = summed.setdefault(thread["name"].casefold(), {**thread, "mm": 0.0, "designs": []})
-            entry["mm"] += thread["mm"]
+            entry = summed.setdefault(
+                thread["name"].casefold(), {**thread, "mm": dict.fromkeys(ENDS, 0.0), "designs": []}
+            )
+            # One hand stitches them all: where it takes much of one, it takes much of every one.
+            entry["mm"] = {end: entry["mm"][end] + thread["mm"][end] for end in ENDS}
             entry["designs"].append(design)
     owned: dict[str, Thread] = {}
     for mine in drawer:
         owned.setdefault(mine.words.name.casefold(), mine)
-    return [_need(entry, owned.get(name), drawer) for name, entry in sorted(summed.items()) if entry["mm"] > 0]
+    return [
+        _need(entry, owned.get(name), drawer) for name, entry in sorted(summed.items()) if entry["mm"]["likely"] > 0
+    ]
 
 
 def _need(entry: Mapping[str, Any], mine: Thread | None, drawer: Sequence[Thread]) -> say.Need:
-    likely, left = entry["mm"], max(0.0, mine.left_mm) if mine else 0.0
-    short = max(0.0, likely * MOST - left)
+    taken, left = entry["mm"], max(0.0, mine.left_mm) if mine else 0.0
+    short = max(0.0, taken["high"] - left)
     skein = (mine.words.skein_mm if mine else None) or entry["skein_mm"]
-    count = ceil(short * SPARE / MOST / skein - 1e-9) if skein and short else (0 if not short else None)
+    count = ceil(short / skein - 1e-9) if skein and short else (0 if not short else None)
     near = nearest(entry["colour"], drawer)[0] if drawer and mine is None else None
     return say.Need(
         name=entry["name"],
         colour=entry["colour"],
         thread=mine.id if mine else None,
-        needed_mm=say.Span(low=round(likely * LEAST, 1), likely=round(likely, 1), high=round(likely * MOST, 1)),
+        needed_mm=say.Span(**{end: round(taken[end], 1) for end in ENDS}),
         left_mm=round(left, 1),
         short_mm=round(short, 1),
         skeins=count,
         skein_mm=skein,
-        spare_mm=round(left + count * skein - likely, 1) if skein and count is not None else None,
+        spare_mm=round(left + count * skein - taken["likely"], 1) if skein and count is not None else None,
         price=mine.words.price if mine else None,
         currency=mine.words.currency if mine else None,
         nearest=near

@@ -8,11 +8,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from polestitch.document.design import Thread
 from polestitch.document.lengths import MM
 from polestitch.document.said import Units
 from polestitch.estimate import Amount
-from polestitch.estimate.amounts import SKEINS_MM
 from polestitch.workup import WorkUp
 
 # The marks a tape shows plainly; common practice, no source.
@@ -87,11 +85,6 @@ def _marking(work: WorkUp) -> tuple[float, ...]:
 
 def _up(mm: float, step: float) -> float:
     return round(step * ceil(mm / step - EXACT), 3)
-
-
-def skein_mm(thread: Thread) -> float | None:
-    """Length of a skein, as the design says or as such thread is sold."""
-    return thread.skein.mm if thread.skein is not None else SKEINS_MM.get(thread.size.lower().strip())
 
 
 def skeins_of(pieces: Iterable[float], skein: float | None) -> int | None:

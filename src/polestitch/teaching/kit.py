@@ -12,8 +12,9 @@ from typing import Literal
 
 from polestitch.document.said import near_length
 from polestitch.errors import DesignError
+from polestitch.estimate.amounts import skein_mm
 from polestitch.estimate.hours import PRACTICE
-from polestitch.teaching.cutting import Bundle, all_pieces, skein_mm, skeins_of
+from polestitch.teaching.cutting import Bundle, all_pieces, skeins_of
 from polestitch.teaching.document import ClassSpec
 from polestitch.winding.parts import made_of
 from polestitch.winding.plan import Plan, winding

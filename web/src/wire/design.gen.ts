@@ -5688,7 +5688,7 @@ export interface components {
        * Change
        * @enum {string}
        */
-      change: 'rows' | 'start' | 'pitch' | 'around';
+      change: 'rows' | 'stretch' | 'start' | 'thread' | 'pitch' | 'around';
       /** With */
       with?: string | null;
       /** Gap */

@@ -42,7 +42,7 @@ def blanked(work: WorkUp) -> Blanked:
     build = replace(work.build, design=_renamed(design, blanks))
     text = instructions(build, work.pins, work.way)
     findings = tuple(_finding(one, blanks) for one in work.findings if one.kind not in ABOUT_COLOUR)
-    return Blanked(Told(build, work.estimate, findings, text, work.pins, work.way), blanks)
+    return Blanked(Told(build, work.estimate, findings, text, work.pins, work.way, doubt=work.doubt), blanks)
 
 
 def _called(number: int) -> str:

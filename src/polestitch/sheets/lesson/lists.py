@@ -6,12 +6,13 @@ In: ``Lesson`` and the grid.  Out: sections.
 from collections.abc import Iterator, Sequence
 
 from polestitch.document.said import listed, near_length
+from polestitch.estimate.amounts import skein_mm
 from polestitch.sheets.blocks import BODY, Block, Style, paragraph, space
 from polestitch.sheets.lesson.parts import bullets, facts, subhead, ticked
 from polestitch.sheets.pages import CELL, SIDE, Column, Grid, Section, table
 from polestitch.sheets.sheet import HAIR, INK, MOSS, Mark, Pen, rectangle
 from polestitch.steps.ball import CAUTIONS
-from polestitch.teaching.cutting import Bundle, ThreadCuts, all_pieces, skein_mm, skeins_of
+from polestitch.teaching.cutting import Bundle, ThreadCuts, all_pieces, skeins_of
 from polestitch.teaching.kit import KitLine
 from polestitch.teaching.lesson import Lesson
 from polestitch.teaching.told import bundles, cut_said
