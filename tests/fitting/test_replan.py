@@ -4,14 +4,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from polestitch.document.rows import row_list
 from polestitch.fitting import replanned
 from polestitch.fitting.scaled import scaled_length
 from polestitch.fitting.stage import design_of
-from polestitch.fitting.stripes import by_turns, restriped, stripes
+from polestitch.fitting.stripes import restriped, stripes
 from polestitch.pipeline import build
 from tests.builds import BAND, KIKU, SQUARE
 from tests.builds import document as without_format
@@ -68,7 +68,6 @@ def test_stripes_keep_their_order_their_ends_and_at_least_a_row() -> None:
 @pytest.mark.slow
 @given(NAMES, st.integers(1, 60))
 def test_stripes_for_any_count(threads: list[str], count: int) -> None:
-    assume(not by_turns(threads))  # those have a law of their own, below
     made = restriped(threads, count)
     assert [name for _, name in stripes(made)] == [name for _, name in stripes(threads)]
     assert len(made) == max(count, len(stripes(threads)))
@@ -104,20 +103,13 @@ def test_rows_down_and_up_keep_their_own_colours() -> None:
     told = row_list(made["layers"][0]["rows"]).threads
     assert len(told) > 8
     assert told == ("navy", "white") * (len(told) // 2)
+    small = replanned(document(stroke, division="C10"), 160.0).document
+    assert row_list(small["layers"][0]["rows"]).threads == ("navy", "white") * 2  # 8 x 160 / 240 is 5.3: whole strokes
 
 
 def test_rows_of_a_roses_figures_follow_the_ball_unsaid() -> None:
     rose = {"technique": "rose", "where": "N", "rows": "12 navy", "params": {"corners": 4}}
     assert replanned(document(rose), 375.0).document["layers"][0]["params"]["rows_each"] == [6]
-
-
-def test_single_rows_by_turns_stay_single_rows_by_turns() -> None:
-    # One colour down and another up (temarikai GT57): two rows of one colour running would be another pattern.
-    assert restriped(("rose", "cream") * 3, 10) == ("rose", "cream") * 5
-    stroke = {"technique": "one_stroke", "where": "ball", "rows": "4 x (1 navy, 1 white)"}
-    for around, fewest, most in ((160.0, 1, 3), (400.0, 5, 8)):
-        made = replanned(document(stroke, marking={"division": "C8"}), around).document["layers"][0]["rows"]
-        assert made in [f"{turns} x (1 navy, 1 white)" for turns in range(fewest, most + 1)]
 
 
 def test_rounds_that_must_be_odd_stay_odd() -> None:

@@ -21,7 +21,7 @@ from polestitch.errors import DesignError
 from polestitch.fit import extent
 from polestitch.fitting.scaled import Change, scaled_address, scaled_length, scaled_params
 from polestitch.fitting.stage import Document, Stage, ground_of, planned
-from polestitch.fitting.stripes import by_turns, restriped, rows_text, stripes
+from polestitch.fitting.stripes import restriped, rows_text, stripes
 from polestitch.stitching.motifs import Repeat
 from polestitch.stitching.stitches import Row
 
@@ -130,10 +130,8 @@ def _threads(old: Stage, new: Stage) -> tuple[str, ...]:
     scale = new.ground.ball.radius_mm / old.ground.ball.radius_mm
     ends = [_ends(rows, repeat) for repeat in old.repeats if (rows := old.rows(repeat))]
     due = scale * len(threads)
-    turn = by_turns(threads)
-    least, most = turn or len(stripes(threads)), min(MOST_ROWS, int(2 * due) + 3)
-    counts = [count for count in _around(due, least, most) if count % (turn or 1) == 0] or [len(threads)]
-    tried = {count: _miss(new, restriped(threads, count), ends) for count in counts}
+    least, most = len(_restriped(old, 1)), min(MOST_ROWS, int(2 * due) + 3)
+    tried = {count: _miss(new, _restriped(old, count), ends) for count in _around(due, least, most)}
     best = min(tried, key=lambda count: (round(tried[count], 6), abs(count - due)))
     return _restriped(old, best if np.isfinite(tried[best]) else len(threads))
 

@@ -12,31 +12,14 @@ def stripes(threads: Sequence[str]) -> list[tuple[int, str]]:
     return [(len(list(run)), name) for name, run in groupby(threads)]
 
 
-def by_turns(threads: Sequence[str]) -> int:
-    """After how many single rows their colours come round again, at least twice in full; 0 where they do not.
-
-    Such rows change colour with the way they go, or lie as single lines: made wider they would be another pattern.
-    """
-    count = len(threads)
-    turns = (
-        turn
-        for turn in range(2, count // 2 + 1)
-        if count % turn == 0 and all(threads[k] == threads[k % turn] for k in range(count))
-    )
-    return next(turns, 0) if all(width == 1 for width, _ in stripes(threads)) else 0
-
-
 def restriped(threads: Sequence[str], count: int) -> tuple[str, ...]:
     """``count`` rows with the stripes in their proportions, each at least one row; never fewer rows than stripes.
 
     Rows left over go to the stripes whose due share is cut most, of equals to the wider and then the earlier.
-    Single rows whose colours come round by turns stay so.
     """
     runs = stripes(threads)
     if count == len(threads):
         return tuple(threads)
-    if turn := by_turns(threads):
-        return tuple(threads[k % turn] for k in range(max(count, turn)))
     due = [width * count / len(threads) for width, _ in runs]
     rows = [max(1, int(share)) for share in due]
     while sum(rows) < count:
@@ -49,7 +32,5 @@ def restriped(threads: Sequence[str], count: int) -> tuple[str, ...]:
 
 
 def rows_text(threads: Sequence[str]) -> str:
-    """The row list as a maker writes it: ``"2 amber, 1 cream"``, and by turns ``"3 x (1 amber, 1 cream)"``."""
-    if turn := by_turns(threads):
-        return f"{len(threads) // turn} x ({rows_text(threads[:turn])})"
+    """The row list as a maker writes it: ``"2 amber, 1 cream"``."""
     return ", ".join(f"{width} {name}" for width, name in stripes(threads))
