@@ -103,6 +103,8 @@ def test_rows_down_and_up_keep_their_own_colours() -> None:
     told = row_list(made["layers"][0]["rows"]).threads
     assert len(told) > 8
     assert told == ("navy", "white") * (len(told) // 2)
+    small = replanned(document(stroke, division="C10"), 160.0).document
+    assert row_list(small["layers"][0]["rows"]).threads == ("navy", "white") * 2  # 8 x 160 / 240 is 5.3: whole strokes
 
 
 def test_rows_of_a_roses_figures_follow_the_ball_unsaid() -> None:

@@ -130,7 +130,7 @@ def _threads(old: Stage, new: Stage) -> tuple[str, ...]:
     scale = new.ground.ball.radius_mm / old.ground.ball.radius_mm
     ends = [_ends(rows, repeat) for repeat in old.repeats if (rows := old.rows(repeat))]
     due = scale * len(threads)
-    least, most = len(stripes(threads)), min(MOST_ROWS, int(2 * due) + 3)
+    least, most = len(_restriped(old, 1)), min(MOST_ROWS, int(2 * due) + 3)
     tried = {count: _miss(new, _restriped(old, count), ends) for count in _around(due, least, most)}
     best = min(tried, key=lambda count: (round(tried[count], 6), abs(count - due)))
     return _restriped(old, best if np.isfinite(tried[best]) else len(threads))
