@@ -6,10 +6,13 @@ In: layers as a maker writes them.  Out: designs, builds and their estimates.
 from typing import Any
 
 from polestitch.document.design import Design
-from polestitch.estimate import Estimate, MarkingThread, estimate
+from polestitch.estimate import Base, Besides, Estimate, MarkingThread, estimate, rows_worked
+from polestitch.laying.weave import passes
 from polestitch.marking.pins import pin_plan
 from polestitch.marking.route import thread_route
 from polestitch.pipeline import Build, build
+from polestitch.winding.plan import DIP_MM
+from polestitch.workup import base_for
 
 THREADS = [
     {"name": "navy", "colour": "#1d2b5a", "rows_per_cm": 14},
@@ -42,7 +45,13 @@ def built(*layers: dict[str, Any], division: str = "S8+obi", **rest: Any) -> Bui
 
 def estimated(made: Build, marking: MarkingThread = NO_MARKING) -> Estimate:
     """Thread and hours of a build, its marking left out unless given."""
-    return estimate(made.design, made.ball, made.motifs, made.laid, marking)
+    return estimate(made.design, made.ball, made.motifs, made.laid, besides(made, marking))
+
+
+def besides(made: Build, marking: MarkingThread = NO_MARKING, base: Base | None = None) -> Besides:
+    """The work that is not thread, with the base that the winding room plans."""
+    rows = rows_worked(made.ball, made.motifs, made.laid, passes(made.laid, made.crossings, made.over))
+    return Besides(base or base_for(made.ball.around_mm, DIP_MM), marking, rows)
 
 
 def marking_of(made: Build) -> MarkingThread:

@@ -16,7 +16,7 @@ from polestitch.document.lengths import Length
 from polestitch.estimate import Estimate, MarkingThread, estimate
 from polestitch.estimate.amounts import skeins
 from polestitch.pipeline import Build
-from tests.builds import BAND, KIKU, NO_MARKING, SQUARE, THREADS, built, document, estimated, marking_of
+from tests.builds import BAND, KIKU, SQUARE, THREADS, besides, built, document, estimated, marking_of
 
 A_MICROMETRE = 1e-3  # mm
 PER_MILLION = 1e-6
@@ -230,5 +230,5 @@ def test_turning_the_ball_changes_no_estimate(seed: int, plan: list[tuple[int, s
     made = built({**KIKU, "where": "N and S", "rows": rows_text(plan)}, BAND)
     frame = Rotation.random(rng=np.random.default_rng(seed)).as_matrix()
     turned = replace(made.laid, normal=made.laid.normal @ frame.T, start=made.laid.start @ frame.T)
-    other = estimate(made.design, made.ball, made.motifs, turned, NO_MARKING)
+    other = estimate(made.design, made.ball, made.motifs, turned, besides(made))
     assert totals(other) == pytest.approx(totals(estimated(made)), rel=PER_MILLION)

@@ -68,7 +68,17 @@ def test_a_whole_plan_comes_to_the_estimate_s_own_hours() -> None:
     """Amounts read back from the steps take the hours they were written down with, and the bites are all there."""
     work = workup(built(KIKU))
     steps = plan(work).steps
-    amounts = amounts_of(({"part": step.part, "bite": step.bite}, step.seconds) for step in steps)
+    amounts = amounts_of(({"part": step.part, "work": step.work}, step.seconds) for step in steps)
     assert 3600 * sum(expected_hours(amounts).values()) == pytest.approx(sum(step.seconds for step in steps))
-    assert amounts["bites"] == work_in(work.estimate.hours)["bites"]
-    assert amounts["base"] == pytest.approx(1)
+    counted = work_in(work.estimate.hours)
+    assert amounts | {"starts": 0.0} == pytest.approx(counted | {"starts": 0.0})  # words count as shares of a start
+
+
+def test_a_plan_written_down_before_its_work_was_is_read_by_its_seconds() -> None:
+    steps: list[tuple[dict[str, Any], float]] = [
+        ({"part": "base"}, 2700.0),
+        ({"part": "marking"}, 300.0),
+        ({"part": "layer", "bite": 2}, 40.0),
+    ]
+    assert 3600 * sum(expected_hours(amounts_of(steps)).values()) == pytest.approx(3040)
+    assert set(amounts_of(steps)) == {"wrap", "marking", "bites", "laying"}

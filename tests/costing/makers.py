@@ -10,7 +10,7 @@ from polestitch.costing.pace import Floats, prior
 from polestitch.costing.sitting import KINDS, Sitting, expected_hours
 
 SITTING = 1.5  # hours
-AT_FIRST = ("base", "pins", "marking", "tacks")
+AT_FIRST = ("core", "yarn", "wrap", "pins", "marking", "tacks")
 
 
 @dataclass(frozen=True)
@@ -35,11 +35,15 @@ def drawn(random: np.random.Generator, quick_or_slow: float | None, learning: fl
 def ball(random: np.random.Generator) -> dict[str, float]:
     """A ball to stitch, from a simple one to an all-over."""
     return {
-        "base": 1.0,
+        "core": 1.0,
+        "yarn": random.uniform(40, 220),
+        "wrap": random.uniform(150, 1000),
         "pins": float(random.integers(10, 40)),
         "marking": random.uniform(4, 15),
         "tacks": float(random.integers(2, 60)),
         "bites": float(random.integers(100, 1500)),
+        "turning": random.uniform(7, 90),
+        "under": float(random.choice([0, 0, 700])),
         "laying": random.uniform(10, 90),
         "starts": float(random.integers(10, 80)),
     }

@@ -169,9 +169,9 @@ def test_more_sittings_narrow_the_range_and_come_nearer_the_truth() -> None:
 def test_a_kind_of_work_she_never_logged_stays_less_sure_than_one_she_did() -> None:
     only_bites = [Sitting("a", 2.0, {"bites": 200.0}) for _ in range(12)]
     known = pace(only_bites)
-    bites, base = times_estimate(known, "bites"), times_estimate(known, "base")
-    assert bites.high / bites.low < 0.8 * base.high / base.low
-    assert base.likely > 1  # a slow hand is likely slow at everything
+    bites, wrap = times_estimate(known, "bites"), times_estimate(known, "wrap")
+    assert bites.high / bites.low < 0.8 * wrap.high / wrap.low
+    assert wrap.likely > 1  # a slow hand is likely slow at everything
 
 
 def test_an_old_sitting_counts_for_less_than_a_new_one() -> None:

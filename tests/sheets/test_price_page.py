@@ -13,7 +13,7 @@ from polestitch.sheets.price_page import price_pdf, price_sheets
 from polestitch.sheets.sheet import EDGE, Path, Text, paper_named
 from tests.sheets.paper import outside, overlapping
 
-WORK = {"base": 1.0, "pins": 20.0, "bites": 400.0, "laying": 30.0, "starts": 24.0}
+WORK = {"core": 1.0, "yarn": 90.0, "wrap": 400.0, "pins": 20.0, "bites": 400.0, "laying": 30.0, "starts": 24.0}
 
 
 def told(threads: int = 2, items: int = 1, name: str = "A ball", **more: Any) -> dict[str, Any]:

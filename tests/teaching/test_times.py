@@ -124,15 +124,15 @@ def test_what_would_help_is_worked_out_and_not_only_said() -> None:
     from polestitch.lessons import lesson_of
     from tests.teaching.balls import spec
 
-    short = spec(sessions=[{"minutes": 150}], named=[], left_handed=0)
+    short = spec(sessions=[{"minutes": 145}], named=[], left_handed=0)
     lesson = lesson_of(short, star())
     assert lesson.verdict.startswith("Nobody finishes in the time there is.")
     said = {remedy.what: remedy.left for remedy in lesson.remedies}
     more = json.loads(short.model_dump_json())
-    assert said["Give one more session of 2 h 30"] == 0
+    assert said["Give one more session of 2 h 25"] == 0
     again = lesson_of(spec(sessions=more["sessions"] * 2, named=[], left_handed=0), star())
     assert again.timeline.reach["likely"].done
-    ready = spec(sessions=[{"minutes": 150}], named=[], left_handed=0, prepared={"base": True})
+    ready = spec(sessions=[{"minutes": 145}], named=[], left_handed=0, prepared={"base": True})
     left = lesson_of(ready, star()).timeline.reach["likely"].left
     assert said["Wind the balls beforehand"] == pytest.approx(left)
     assert any(remedy.what.startswith("Take a ball 200 mm round") for remedy in lesson.remedies)

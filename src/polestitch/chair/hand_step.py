@@ -3,8 +3,11 @@
 In: nothing.  Out: ``HandStep``.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
+
+from polestitch.estimate.hours import PER
 
 Part = Literal["base", "marking", "layer", "finish"]
 
@@ -15,6 +18,7 @@ class HandStep:
 
     ``motif``, ``row``, ``lap`` and ``bite`` count from 1, ``layer`` from 0.  ``mm`` is measured from ``origin``.
     ``under`` and ``over`` tell in order what the needle passes on its way, and are empty where it only goes over.
+    ``work`` is how much of each kind of work it is, in the units of ``estimate.hours.PER``; ``seconds`` are theirs.
     ``uses`` is thread of the document's number ``thread_index`` this step takes, in mm before the ends' share.
     """
 
@@ -45,4 +49,9 @@ class HandStep:
     join: Literal["begin", "end"] | None = None
     thread_index: int = -1
     uses: float = 0.0
-    seconds: float = 0.0
+    work: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def seconds(self) -> float:
+        """How long it likely takes."""
+        return sum(PER[kind].likely * amount for kind, amount in self.work.items())

@@ -2,10 +2,9 @@
 
 In: steps as plain data and the seconds the plan gave each.  Out: amounts by kind, in the units of ``estimate.hours``.
 
-A plan is written down once, so the amounts are read back out of it: a step with a bite is one bite, a start where it
-took the seconds of one, and the rest is thread laid.  The marking's steps share its pins, metres and crossings evenly,
-so they are told in metres that would take as long; words at the beginning of a layer and the end of a ball likewise in
-starts.
+A plan is written down once, with the work of each step.  In plans written before it was, the amounts are read out of
+the seconds: a step with a bite is one bite, a start where it took the seconds of one, and the rest is thread laid; base
+and marking are told in metres that would take as long, words in starts.
 """
 
 from collections.abc import Iterable, Mapping
@@ -20,14 +19,15 @@ def amounts_of(steps: Iterable[tuple[Step, float]]) -> dict[str, float]:
     """The work of all these steps together."""
     whole: dict[str, float] = {}
     for step, seconds in steps:
-        for kind, amount in _amounts(step, seconds):
+        for kind, amount in step["work"].items() if step.get("work") else _amounts(step, seconds):
             whole[kind] = whole.get(kind, 0.0) + amount
     return whole
 
 
 def _amounts(step: Step, seconds: float) -> list[tuple[str, float]]:
     if step["part"] in ("base", "marking"):
-        return [(step["part"], seconds / PER[step["part"]].likely)]
+        kind = "wrap" if step["part"] == "base" else "marking"
+        return [(kind, seconds / PER[kind].likely)]
     start, bite = PER["starts"].likely, PER["bites"].likely
     if not step.get("bite") or seconds < bite:
         return [("starts", seconds / start)]

@@ -3,11 +3,12 @@
 In: a built ball with its pins and marking thread.  Out: ``Plan``: steps in the order of work, and how many where.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polestitch.chair.bites import Bite, bite_said, bites_of_row, coming_up, turn_said
 from polestitch.chair.hand_step import HandStep, Part
@@ -16,6 +17,7 @@ from polestitch.document.said import listed, near_length
 from polestitch.estimate.handling import handling
 from polestitch.estimate.hours import PER
 from polestitch.estimate.runs import runs
+from polestitch.laying.weave import closing
 from polestitch.steps.ball import base_lines, finish_lines, marking_lines
 from polestitch.steps.corners import corners, the
 from polestitch.steps.layer import layer_lines
@@ -25,7 +27,10 @@ from polestitch.stitching.motifs import Motif
 from polestitch.stitching.stitches import Row
 from polestitch.workup import WorkUp
 
-FINISH_SECONDS = 60.0  # a step of looking over and tidying; common practice, no source
+Amounts = Mapping[str, float]  # by kind of work
+# Steps that are no counted work take a share of a start: looking over and tidying, being told what comes, going on to
+# the next row.  Common practice, no source.
+FINISHING, TOLD, GOING_ON = 0.8, 0.4, 0.13
 EYE_FIRST = "Pass the needle eye first, and slide it to and fro before you pull."
 
 
@@ -61,6 +66,14 @@ class _Table:
         return {layer: layers.count(layer) for layer in set(layers)}
 
     @cached_property
+    def passed(self) -> NDArray[np.int64]:
+        """(s,) threads that each span goes under."""
+        build = self.work.build
+        below = ~build.over & ~closing(build.laid, build.crossings)
+        spans = build.laid.arc_span[build.crossings.second[below]]
+        return np.bincount(spans, minlength=len(build.laid.span_row))
+
+    @cached_property
     def cost(self) -> dict[int, np.ndarray[tuple[int], np.dtype[np.float64]]]:
         """Thread of each laid row, span by span."""
         build = self.work.build
@@ -91,25 +104,27 @@ def plan(work: WorkUp) -> Plan:
     """Every movement of the hand, for this maker's hand and units."""
     build = work.build
     table = _Table(work, passes_said(build), {})
-    seconds = {part.label: part.likely * 3600 for part in work.estimate.hours.parts}
-    of_marking = sum(seconds[PER[kind].label] for kind in ("pins", "marking", "tacks"))
+    amounts = {part.label: part.amount for part in work.estimate.hours.parts}
+    before = {kind: amounts[PER[kind].label] for kind in ("core", "yarn", "wrap", "pins", "marking", "tacks")}
+    of_base = {kind: before.pop(kind) for kind in ("core", "yarn", "wrap")}
     base, end = list(base_lines(build)), list(finish_lines(build))
     marks = list(marking_lines(build, work.pins, work.way))
     thread = next((k for k, t in enumerate(build.design.threads) if t.name == build.design.marking.thread), -1)
     told = [
-        *_plain("base", [line.text for line in base], seconds[PER["base"].label]),
-        *_plain("marking", [line.text for line in marks], of_marking, (thread, work.way.mm)),
+        *_plain("base", [line.text for line in base], of_base),
+        *_plain("marking", [line.text for line in marks], before, (thread, work.way.mm)),
         *_stitched(table),
-        *_plain("finish", [line.text for line in end], FINISH_SECONDS * len(end)),
+        *_plain("finish", [line.text for line in end], {"starts": FINISHING * len(end)}),
     ]
     steps = tuple(replace(step, n=n) for n, step in enumerate(_to_the_total(told, work)))
     return Plan(steps, _stretches(steps, [layer.name for layer in build.design.layers]))
 
 
-def _plain(part: Part, lines: Sequence[str], seconds: float, thread: tuple[int, float] = (-1, 0.0)) -> list[HandStep]:
+def _plain(part: Part, lines: Sequence[str], work: Amounts, thread: tuple[int, float] = (-1, 0.0)) -> list[HandStep]:
     """Lines of instruction as they stand; time and thread shared out evenly."""
-    each, uses = seconds / max(1, len(lines)), thread[1] / max(1, len(lines))
-    return [HandStep(0, part, line, seconds=each, thread_index=thread[0], uses=uses) for line in lines]
+    count = max(1, len(lines))
+    each, uses = {kind: amount / count for kind, amount in work.items()}, thread[1] / count
+    return [HandStep(0, part, line, work=each, thread_index=thread[0], uses=uses) for line in lines]
 
 
 def _to_the_total(steps: Sequence[HandStep], work: WorkUp) -> Iterator[HandStep]:
@@ -155,7 +170,7 @@ def _layer_begins(table: _Table, layer: int) -> Iterator[HandStep]:
             break
         lines.append(line.text)
     name = table.work.build.design.layers[layer].name
-    yield HandStep(0, "layer", f"Now comes {name}. {lines[0]}", " ".join(lines[1:]), layer=layer, seconds=30.0)
+    yield HandStep(0, "layer", f"Now comes {name}. {lines[0]}", " ".join(lines[1:]), layer=layer, work={"starts": TOLD})
 
 
 def _motif_begins(table: _Table, motif: Motif) -> HandStep:
@@ -179,7 +194,7 @@ def _motif_begins(table: _Table, motif: Motif) -> HandStep:
         of_motifs=table.of_motifs[motif.layer],
         at=motif.place,
         xyz=_xyz(motif.middle),
-        seconds=30.0,
+        work={"starts": TOLD},
     )
 
 
@@ -243,7 +258,7 @@ def _row_begins(table: _Table, motif: Motif, row: Row, known: tuple[int, tuple[B
         xyz=_xyz(motif.frame @ row.leaves[0]) if first else _xyz(build.laid.start[arc]),
         arcs=(arc, arc),
         join="begin" if begins else None,
-        seconds=PER["starts"].likely if begins else 10.0,
+        work={"starts": 1.0 if begins else GOING_ON},
     )
 
 
@@ -256,7 +271,6 @@ def _span(table: _Table, motif: Motif, row: Row, known: tuple[int, int, tuple[Bi
     under, over = table.passes.get(span, ((), ()))
     begins, ends = k > 0 and (index, k) in table.joins[0], (index, k + 1) in table.joins[1]
     said = bite_said(build, motif, row, bites, k) if bites else turn_said(build, motif, row)
-    laid_m = build.ball.mm(float(build.laid.length[first:last].sum())) / 1000
     cost = table.cost[index]
     return replace(
         common,
@@ -275,8 +289,24 @@ def _span(table: _Table, motif: Motif, row: Row, known: tuple[int, int, tuple[Bi
         arcs=(first, last),
         join="end" if ends else "begin" if begins else None,
         uses=float(cost[min(k, len(cost) - 1)]),
-        seconds=PER["bites"].likely + PER["laying"].likely * laid_m + (PER["starts"].likely if begins else 0.0),
+        work=_work(table, index, span, begins),
     )
+
+
+def _work(table: _Table, index: int, span: int, begins: bool) -> Amounts:
+    """The row's work shared out: thread by its length, passes by the threads passed, the rest evenly."""
+    row = {kind: float(amounts[index]) for kind, amounts in table.work.rows.items()}
+    spans = table.span_edges[index + 1] - table.span_edges[index]
+    passed = table.passed[table.span_edges[index] : table.span_edges[index + 1]]
+    ball, laid = table.work.build.ball, table.work.build.laid
+    mine = slice(table.arc_edges[span], table.arc_edges[span + 1])
+    return {
+        "bites": row["bites"] / spans,
+        "turning": row["turning"] / spans,
+        "laying": ball.mm(float(laid.length[mine].sum())) / 1000,
+        "under": row["under"] * float(table.passed[span]) / max(1.0, float(passed.sum())),
+        "starts": float(begins),
+    }
 
 
 def _more(under: bool, begins: bool, ends: bool, closes: bool) -> str:

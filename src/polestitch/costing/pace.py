@@ -31,7 +31,7 @@ WANDER = 0.025  # how far her pace goes from one sitting to the next, as a stand
 SITTING_HOURS = 1.5  # a usual sitting, where she has none logged
 DAYS = (0.1, 0.2, 0.35, 0.6)  # scatter from sitting to sitting, each as likely beforehand
 BALLS = (0.05, 0.12, 0.25)  # and from ball to ball
-TURNS = 6  # of straightening
+TURNS = 10  # of straightening
 MOST = 200  # sittings that are looked at, the newest
 
 

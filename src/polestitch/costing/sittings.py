@@ -2,8 +2,9 @@
 
 In: the bytes of a CSV file.  Out: ``Sitting``s, the oldest first; ``DesignError`` names the line.
 
-Columns in any order: piece, date, hours or minutes, then amounts: base (balls), pins, marking (metres), tacks
-(crossings), bites, laying (metres), starts.  Or a column design with a design's file, and part with the percentage of
+Columns in any order: piece, date, hours or minutes, then amounts: base (balls: that of a ball 25 cm round), or core
+(balls), yarn and wrap (metres); pins, marking (metres), tacks (crossings), bites, turning (metres turned), laying
+(metres), under (passes), starts.  Or a column design with a design's file, and part with the percentage of
 the whole ball that was done (100 where it is empty): then the amounts are the design's own.
 """
 
@@ -14,10 +15,14 @@ from datetime import date
 from polestitch.costing.sitting import KINDS, Sitting
 from polestitch.document.tabletext import table_lines
 from polestitch.errors import DesignError
+from polestitch.winding.plan import DIP_MM
+from polestitch.workup import base_for
 
 WHOLE = ("piece", "date", "hours", "minutes", "design", "part")
-COLUMNS = (*WHOLE, *KINDS)
+BASE = "base"  # a column for all of a base, for who weighed and measured nothing of it
+COLUMNS = (*WHOLE, BASE, *KINDS)
 MOST_HOURS, MOST_AMOUNT = 1000.0, 100_000.0
+USUAL_AROUND_MM = 250.0  # the median of 31 published balls
 Work = Mapping[str, float]
 
 
@@ -51,6 +56,8 @@ def _refuse_odd_heads(heads: list[str], where: str) -> None:
 
 def _read(told: dict[str, str], where: str, work_of: Callable[[str, str], Work] | None) -> tuple[date | None, Sitting]:
     work = {kind: _number(told[kind], f"{where}, {kind}", MOST_AMOUNT) for kind in KINDS if told.get(kind)}
+    if told.get(BASE):
+        work = _with_base(work, _number(told[BASE], f"{where}, {BASE}", MOST_AMOUNT))
     if told.get("design"):
         if work:
             raise DesignError(where, "gives a design and amounts as well; leave one of them empty")
@@ -58,6 +65,13 @@ def _read(told: dict[str, str], where: str, work_of: Callable[[str, str], Work] 
     if not sum(work.values()):
         raise DesignError(where, f"says nothing of what was done; fill in one of {', '.join(KINDS)}, or design")
     return _day(told.get("date", ""), where), Sitting(told.get("piece", ""), _hours(told, where), work)
+
+
+def _with_base(work: Work, balls: float) -> dict[str, float]:
+    """So many whole bases of a ball 25 cm round, beside the core, yarn and thread that have columns of their own."""
+    usual = base_for(USUAL_AROUND_MM, DIP_MM)
+    base = {"core": balls, "yarn": balls * usual.yarn_m, "wrap": balls * usual.thread_m}
+    return {**work, **{kind: work.get(kind, 0.0) + amount for kind, amount in base.items()}}
 
 
 def _of_design(told: dict[str, str], where: str, work_of: Callable[[str, str], Work] | None) -> dict[str, float]:

@@ -20,21 +20,12 @@ from polestitch.estimate.handling import Handling, handling
 from polestitch.estimate.hours import Hours, hours
 from polestitch.estimate.pieces import SAME, Piece, cut, lengths
 from polestitch.estimate.runs import Floats, Run, lift, row_of, runs
+from polestitch.estimate.worked import Besides, MarkingThread, work_ahead
 from polestitch.laying.laid import Laid
 from polestitch.stitching.motifs import Motif
 
 # Size-5 pearl cotton comes in skeins of 25 yards (japanesetemari.com/Kyo/Kyo-1.1.html).
 SKEINS_MM = {"pearl 5": 25 * MM["yd"]}
-
-
-@dataclass(frozen=True)
-class MarkingThread:
-    """The marking as a piece of work: ``mm`` of thread with its ends, in ``pieces``; pins set, crossings tacked."""
-
-    mm: float
-    pieces: int
-    pins: int
-    tacks: int
 
 
 @dataclass(frozen=True)
@@ -69,27 +60,18 @@ class Estimate:
         return {amount.name: amount.total_mm for amount in self.threads}
 
 
-def estimate(design: Design, ball: Ball, motifs: Sequence[Motif], laid: Laid, marking: MarkingThread) -> Estimate:
+def estimate(design: Design, ball: Ball, motifs: Sequence[Motif], laid: Laid, besides: Besides) -> Estimate:
     """Thread of every colour, and hours; ``DesignError`` for a maker's length that has no millimetres."""
     hand = handling(design.maker)
     listed = runs(design.layers, motifs, laid, ball, hand)
     surface, bites = laid_mm(laid, ball, len(design.threads)), bites_of(laid, motifs, len(design.threads))
-    amounts = []
+    amounts, marking = [], besides.marking
     for k, thread in enumerate(design.threads):
         mine = [run for run in listed if run.thread == k]
         amount = _amount(thread, mine, hand, float(surface[k]), int(bites[k]))
         amounts.append(_with_marking(amount, thread, marking) if thread.name == design.marking.thread else amount)
     starts = _starts(amounts, listed, hand) + marking.pieces
-    work = {
-        "base": (1, "ball"),
-        "pins": (marking.pins, "pins"),
-        "marking": (marking.mm / 1000, "metres"),
-        "tacks": (marking.tacks, "crossings"),
-        "bites": (int(bites.sum()), "bites"),
-        "laying": (float(surface.sum()) / 1000, "metres"),
-        "starts": (starts, "starts"),
-    }
-    return Estimate(tuple(amounts), hours(work), _mean_lift(laid), marking.mm)
+    return Estimate(tuple(amounts), hours(work_ahead(besides, starts)), _mean_lift(laid), marking.mm)
 
 
 def laid_mm(laid: Laid, ball: Ball, threads: int) -> Floats:

@@ -271,6 +271,7 @@ class HandStep(Message):
     arcs: tuple[int, int] | None
     join: Literal["begin", "end"] | None
     uses_mm: float
+    work: Annotated[dict[str, float], Field(default_factory=dict)]  # by kind; empty in plans of before it was counted
 
 
 class HandSteps(Message):

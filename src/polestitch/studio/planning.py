@@ -20,7 +20,7 @@ from polestitch.workup import workup
 
 PAGE = 200  # steps of one packed page
 MOST_PACKED = 60_000_000  # bytes a packed part may have when open
-HIDDEN = ("thread_index", "uses", "seconds", "origin")
+HIDDEN = ("thread_index", "uses", "origin", "work")
 
 
 def planned(text: str, revision: int) -> Planned:
@@ -53,7 +53,8 @@ def _page(steps: tuple[HandStep, ...], page: int) -> list[dict[str, Any]]:
 def step_told(step: HandStep) -> dict[str, Any]:
     """A step as devices read it."""
     told = {name: value for name, value in asdict(step).items() if name not in HIDDEN}
-    return {**told, "from": step.origin, "uses_mm": round(step.uses, 1)}
+    work = {kind: round(amount, 4) for kind, amount in step.work.items() if amount}
+    return {**told, "from": step.origin, "uses_mm": round(step.uses, 1), "work": work}
 
 
 def _packed(value: Any) -> bytes:

@@ -71,7 +71,7 @@ def stages(work: WorkUp, pace: float) -> tuple[Stage, ...]:
     pieces = len(work.way.pieces) + len(work.way.support)
     lines = minutes("marking", "tacks").plus(_taking(PER["starts"], pieces).times(pace))
     before = (
-        Stage("base", "Winding the base", (Item("winding the base", minutes("base"), parts=True),)),
+        Stage("base", "Winding the base", (Item("winding the base", minutes("core", "yarn", "wrap"), parts=True),)),
         Stage("pins", "Measuring and setting pins", (Item("setting the pins", minutes("pins"), parts=True),)),
         Stage("marking", "Laying the marking lines", (Item("tacking the marking", lines, parts=True),)),
     )
@@ -84,20 +84,17 @@ def _taking(each: Assumption, amount: float) -> Minutes:
 
 
 def _rows(work: WorkUp, pace: float) -> list[Minutes]:
-    """Minutes of every laid row: its bites, its thread, and the pieces begun in it."""
+    """Minutes of every laid row: its own work, and the pieces begun in it."""
     build, laid = work.build, work.build.laid
     count = len(laid.row_layer)
-    metres = np.bincount(laid.arc_row, weights=laid.length, minlength=count) * build.ball.radius_mm / 1000
     begun = [piece.start.row for amount in work.estimate.threads for piece in amount.pieces]
     starts = np.bincount(np.array(begun, dtype=np.int64), minlength=count)
     hand = handling(build.design.maker)
     for run in runs(build.design.layers, build.motifs, laid, build.ball, hand):
         for row, way in list(zip(run.rows, run.way))[1:]:
             starts[row] += way >= 2 * hand.ends
-    rows = [build.motifs[item.motif].rows[item.row] for item in build.order]
-    amounts = zip((len(row.half) for row in rows), metres.tolist(), starts.tolist())
-    kinds = (PER["bites"], PER["laying"], PER["starts"])
-    return [added(_taking(kind, amount) for kind, amount in zip(kinds, each)).times(pace) for each in amounts]
+    amounts = {**work.rows, "starts": starts}
+    return [added(_taking(PER[kind], float(amounts[kind][k])) for kind in amounts).times(pace) for k in range(count)]
 
 
 def _stitching(build: Build, minutes: Sequence[Minutes]) -> Iterator[Stage]:

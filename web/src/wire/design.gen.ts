@@ -3002,6 +3002,10 @@ export interface components {
       join: ('begin' | 'end') | null;
       /** Uses Mm */
       uses_mm: number;
+      /** Work */
+      work?: {
+        [key: string]: number;
+      };
     };
     /**
      * HandSteps
