@@ -108,6 +108,8 @@ def _distance(repeat: Repeat, target: str, marking: Marking) -> Room:
     way = -1.0 if inward and _steps_inward(first) else 1.0
 
     def room(row: Row, _thread: Callable[[], Settled]) -> float:
+        if way < 0 and not _steps_inward(row):
+            return -limit  # stepped over its own middle
         return way * (limit - extent(row, repeat.seat.site.kind))
 
     return room

@@ -129,3 +129,14 @@ def test_each_row_is_asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     # N and S number their lines apart, so each is a sort of place of its own.
     assert len(asked) == 2 * (len(ball.motifs[0].rows) + 1)
     assert len(ball.motifs[0].rows) > 16
+
+
+def test_rows_that_go_inward_never_step_over_their_middle() -> None:
+    # The target is nearer to the middle than one step, so a row could come to lie beyond both.
+    params = {"corners": 3, "at": "18 mm", "grow": "inward"}
+    for target in ("0.3 mm", "0.5 mm", "0.8 mm"):
+        layer = {"technique": "polygon", "where": "all triangles", "params": params}
+        ball = made({**layer, "rows": f"until {target} from centre: 1 navy"}, "C8")
+        distance = [float(np.arccos(row.places[0][2])) for row in ball.motifs[0].rows]
+        assert all(np.diff(distance) < 0)
+        assert len(distance) < 40
