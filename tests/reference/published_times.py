@@ -9,6 +9,7 @@ Times that say nothing of what was made bear no figure and are named in ``UNDECI
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from polestitch.estimate.hours import Hours, hours
 from polestitch.teaching.document import PACE
@@ -22,12 +23,22 @@ UNDECIDED = {
     "a professional's balls: 12 to 120 h and more (http://www.originallythieman.com/Process.html)": "no ball is named",
     "regional craft pieces: weeks or months": "working days, not hours of work",
     "a Japanese maker: first two weeks, now three days": "working days, not hours of work",
+    "a workshop's first ball: 11 h (https://forum.lettucecraft.com/t/my-first-temari-ball-embroidery-project/3282)": (
+        "no pattern, size or base is named"
+    ),
+    "a ball in 20 min (https://wiki.zutto.fi/content/wikihow_en_maxi_2023-03/Make-a-Temari-Ball)": "no pattern named",
+    "one of a class finished hers from scratch in a day (https://mythweaver2025.dreamwidth.org/781.html)": (
+        "neither the hours of the day nor the ball's size are named"
+    ),
 }
 
 
 @dataclass(frozen=True)
 class Published:
-    """A time in hours from ``least`` to ``most``; ``ours`` are the hours estimated of the same work."""
+    """A time in hours from ``least`` to ``most``; ``ours`` are the hours estimated of the same work.
+
+    ``least`` 0: it takes no more than ``most``; ``most`` infinite: it takes more than ``least``.
+    """
 
     name: str
     source: str
@@ -62,9 +73,22 @@ def foam_base() -> Minutes:
     return _hours(hours(work))
 
 
-def one_kiku_ready_marked() -> Minutes:
-    """A pole's flower on a ball that comes marked, at the pace of students."""
-    work = workup(built({**KIKU, "rows": "3 navy, 2 white"}))
+def ten_small_bases() -> Minutes:
+    """Thread over ten yarn balls up to 12 cm round, of which the maker wound two from wadding herself; her first."""
+    base = base_of(winding(120, parts_of("wadding, thin yarn, sewing thread", "base")))
+    work = {"core": (2.0, "balls"), "yarn": (2 * base.yarn_m, "metres"), "wrap": (10 * base.thread_m, "metres")}
+    return _hours(hours(work)).times(PACE)
+
+
+def hulls_and_thread() -> Minutes:
+    """A ball 25 cm round of hulls and thread alone, by a novice."""
+    base = base_of(winding(250, parts_of("hulls, sewing thread", "base")))
+    return _hours(hours({"core": (1.0, "ball"), "wrap": (base.thread_m, "metres")})).times(PACE)
+
+
+def kiku_ready_marked(where: str) -> Minutes:
+    """A flower at one pole or both on a ball that comes marked, at the pace of students."""
+    work = workup(built({**KIKU, "where": where, "rows": "3 navy, 2 white"}))
     stitched = [stage for stage in stages(work, PACE) if stage.kind in ("layer", "finish")]
     return total(stitched).times(1 / 60)
 
@@ -95,7 +119,28 @@ PUBLISHED = (
         "https://realjapanexperience.com/en/blog/takamatsu-no8/",
         1.5,
         1.5,
-        one_kiku_ready_marked,
+        lambda: kiku_ready_marked("N"),
+    ),
+    Published(
+        "a kiku ball in the last 2 h of a beginners' class",
+        "http://temari-addict-australia.blogspot.com/2010/06/temari-addicts-by-dozen.html",
+        2,
+        2,
+        lambda: kiku_ready_marked("N and S"),
+    ),
+    Published(
+        "thread over ten small bases, two of them from wadding",
+        "https://blog.goo.ne.jp/tukinosizukukirakira/d/20140616",
+        2,
+        2,
+        ten_small_bases,
+    ),
+    Published(
+        "thread over hulls, novices, not round yet after 2 h of class",
+        "http://temariyuanan.com/, notes of a class of 32",
+        2,
+        inf,
+        hulls_and_thread,
     ),
     Published(
         "half of a course of 8 x 3 h for two balls, at most",
@@ -110,6 +155,7 @@ if __name__ == "__main__":
     for one in PUBLISHED:
         low, likely, high = one.ours()
         said = f"{one.least:.2g}" if one.least == one.most else f"{one.least:.2g} to {one.most:.2g}"
-        print(f"{one.name:<66}{said:>8} h   ours {low:5.2f} {likely:5.2f} {high:5.2f}   {one.source}")
+        said = f"{one.least:.2g} or more" if one.most == inf else said
+        print(f"{one.name:<66}{said:>9} h   ours {low:5.2f} {likely:5.2f} {high:5.2f}   {one.source}")
     for words, why in UNDECIDED.items():
         print(f"{words}: {why}")

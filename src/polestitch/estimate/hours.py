@@ -10,7 +10,8 @@ from dataclasses import dataclass
 PRACTICE = "common practice, no source"
 GUESS = "our guess"
 # http://mail.temari.com/tips.htm: foam, batting, yarn and thread.
-BASE = "our guess, held against a published 20 min for a whole base, an advertising claim"
+# https://blog.goo.ne.jp/tukinosizukukirakira/d/20140616: ten bases up to 12 cm round.
+BASE = "our guess, held against a published 20 min for a base, an advertising claim, and 2 h for ten small ones"
 # http://gksagenda.blogspot.com/2011/12/my-one-handmade-gift.html and
 # https://moviesandmeows.com/interlocking-square-temari/
 TOTALS = "our guess, held against published totals: 3 to 4 h a novice's simple ball, about 12 h an all-over C8"
